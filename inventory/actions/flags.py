@@ -1,0 +1,122 @@
+"""Writes about what is wrong with a fill."""
+
+import uuid
+from datetime import datetime, timedelta
+
+from django.db import transaction
+from django.utils import timezone
+from django.utils.translation import gettext as _
+
+from inventory.models import Fill, Flag, FlagNote
+from studio.actions import check, record_change, touch
+from studio.errors import Refused
+from studio.models import Person
+from studio.roles import NotAllowed, may, require
+
+
+@transaction.atomic
+def raise_flag(
+    *,
+    by: Person,
+    fill: Fill,
+    kind: str,
+    note: str = "",
+    since: datetime | None = None,
+    id: uuid.UUID | None = None,
+) -> Flag:
+    """Flag a fill, at once in force. A second report of an open kind joins it as a note and returns the first."""
+    require(by, "flag.raise")
+    if since is not None and since > timezone.now() + timedelta(minutes=5):
+        raise Refused({"since": _("This lies in the future. Leave it empty when it is not known.")})
+    touch(fill)  # also the lock under which a second reporter finds the first one's flag
+    open_one = None if kind == Flag.Kind.OTHER else Flag.objects.filter(fill=fill, kind=kind, outcome="").first()
+    if open_one is not None:
+        if since is None and open_one.since is not None or (since and open_one.since and since < open_one.since):
+            # The wider reach wins: being told 'earlier' or 'not known' must never narrow what is touched.
+            open_one.since = since
+            open_one.save(update_fields=["since"])
+        add_note(by=by, flag=open_one, text=note or _("Seen again."))
+        return open_one
+    flag = Flag(fill=fill, kind=kind, note=note.strip(), since=since, raised_by=by)
+    if id:
+        flag.id = id
+    if kind == Flag.Kind.OTHER and not flag.note:
+        raise Refused({"note": _("Say what is wrong, so that the next person knows.")})
+    check(flag).save(force_insert=True)
+    record_change(by=by, verb="flagged", obj=fill, after={"kind": kind, "since": since}, reason=flag.note)
+    return flag
+
+
+@transaction.atomic
+def add_note(*, by: Person, flag: Flag, text: str) -> FlagNote:
+    require(by, "flag.raise")
+    touch(flag.fill)
+    note = FlagNote(flag=flag, by=by, text=text.strip())
+    check(note).save(force_insert=True)
+    record_change(by=by, verb="added a note to a flag", obj=flag.fill, after={"kind": flag.kind}, reason=text)
+    return note
+
+
+def may_withdraw(person: Person, flag: Flag) -> bool:
+    """Its raiser may, until somebody else has acted on it."""
+    return (
+        flag.is_open
+        and flag.raised_by_id == person.pk
+        and may(person, "flag.withdraw_own")
+        and not flag.notes.exclude(by=person).exists()
+    )
+
+
+@transaction.atomic
+def withdraw_flag(*, by: Person, flag: Flag, reason: str = "") -> Flag:
+    """Take back one's own flag before anybody acted on it."""
+    _still_open(flag)
+    if not may_withdraw(by, flag):
+        raise NotAllowed(
+            _("Only who raised a flag can withdraw it, and only until somebody else has acted. A technician can clear it.")
+        )
+    return _close(by=by, flag=flag, outcome=Flag.Outcome.WITHDRAWN, note=reason)
+
+
+@transaction.atomic
+def clear_flag(
+    *, by: Person, flag: Flag, outcome: str, note: str = "", put_right_at: datetime | None = None
+) -> Flag:
+    """Clear with an outcome: *mistaken* lifts what the flag touched; *put right* and *emptied* do not."""
+    require(by, "flag.clear")
+    _still_open(flag)
+    if outcome not in (Flag.Outcome.MISTAKEN, Flag.Outcome.PUT_RIGHT, Flag.Outcome.EMPTIED):
+        raise Refused({"outcome": _("Choose mistaken, put right or emptied.")})
+    if outcome == Flag.Outcome.MISTAKEN and not note.strip():
+        raise Refused({"note": _("Say how you know that it never was so: this lifts every tile that the flag touched.")})
+    if outcome == Flag.Outcome.PUT_RIGHT:
+        put_right_at = put_right_at or timezone.now()
+        if put_right_at > timezone.now() + timedelta(days=1):
+            raise Refused({"put_right_at": _("This lies in the future. Clear the flag when it has been done.")})
+        if flag.since and put_right_at < flag.since:
+            raise Refused({"put_right_at": _("It cannot have been put right before it began.")})
+    else:
+        put_right_at = None
+    return _close(by=by, flag=flag, outcome=outcome, note=note, put_right_at=put_right_at)
+
+
+def _still_open(flag: Flag) -> None:
+    touch(flag.fill)
+    flag.refresh_from_db()
+    if not flag.is_open:
+        raise Refused(_("This flag was closed meanwhile: %(outcome)s.") % {"outcome": flag.get_outcome_display()})
+
+
+def _close(*, by: Person, flag: Flag, outcome: str, note: str, put_right_at: datetime | None = None) -> Flag:
+    flag.outcome, flag.outcome_note, flag.put_right_at = outcome, note.strip(), put_right_at
+    flag.closed_at, flag.closed_by = timezone.now(), by
+    check(flag).save()
+    record_change(
+        by=by,
+        verb="cleared a flag",
+        obj=flag.fill,
+        before={"kind": flag.kind},
+        after={"outcome": outcome, "put_right_at": put_right_at},
+        reason=note,
+    )
+    return flag

@@ -1,0 +1,79 @@
+"""Writes about what the shelf knows: glazes, places, buckets."""
+
+import uuid
+from typing import Any
+
+from django.db import transaction
+from django.utils import timezone
+from django.utils.translation import gettext as _
+
+from inventory.models import Bucket, Glaze, Place
+from studio.actions import change, check, create, record_change, touch
+from studio.errors import Refused
+from studio.models import Person
+from studio.roles import require
+
+
+def _with_id(id: uuid.UUID | None) -> dict:
+    return {"id": id} if id else {}
+
+
+@transaction.atomic
+def create_glaze(*, by: Person, id: uuid.UUID | None = None, **fields: Any) -> Glaze:
+    require(by, "glaze.change")
+    return create(by=by, obj=Glaze(**_with_id(id), **fields), fields=fields)
+
+
+@transaction.atomic
+def change_glaze(*, by: Person, obj: Glaze, values: dict[str, Any], version: int | None = None) -> Glaze:
+    require(by, "glaze.change")
+    return change(by=by, obj=obj, values=values, version=version)
+
+
+@transaction.atomic
+def create_place(*, by: Person, id: uuid.UUID | None = None, **fields: Any) -> Place:
+    require(by, "place.change")
+    return create(by=by, obj=Place(**_with_id(id), **fields), fields=fields)
+
+
+@transaction.atomic
+def change_place(*, by: Person, obj: Place, values: dict[str, Any], version: int | None = None) -> Place:
+    require(by, "place.change")
+    above, seen = values.get("parent"), {obj.pk}
+    while above is not None:
+        if above.pk in seen:
+            raise Refused({"parent": _("A place cannot be inside itself. Choose another.")})
+        seen.add(above.pk)
+        above = above.parent
+    return change(by=by, obj=obj, values=values, version=version)
+
+
+@transaction.atomic
+def create_bucket(*, by: Person, id: uuid.UUID | None = None, **fields: Any) -> Bucket:
+    """A vessel with a new lid code. A member may make only an own jar, which stands on no shelf."""
+    own_jar = fields.get("owner") == by and not fields.get("place")
+    require(by, "fill.own_jar" if own_jar else "bucket.change")
+    bucket = Bucket(**_with_id(id), **fields)
+    while Bucket.objects.filter(code=bucket.code).exists():
+        bucket.code = Bucket._meta.get_field("code").get_default()
+    return create(by=by, obj=bucket, fields=["code", *fields])
+
+
+@transaction.atomic
+def change_bucket(*, by: Person, obj: Bucket, values: dict[str, Any], version: int | None = None) -> Bucket:
+    require(by, "bucket.change")
+    return change(by=by, obj=obj, values=values, version=version)
+
+
+@transaction.atomic
+def archive(*, by: Person, obj: Any, version: int | None = None, reason: str = "") -> Any:
+    """Put a glaze, place or bucket away. Nothing that points at it is lost."""
+    require(by, {Glaze: "glaze.change", Place: "place.change", Bucket: "bucket.change"}[type(obj)])
+    if isinstance(obj, Bucket) and obj.fills.filter(ended_at=None).exists():
+        raise Refused(_("Something is still in this bucket. End the fill first, then put the bucket away."))
+    touch(obj, version)
+    obj.refresh_from_db()
+    obj.archived_at = timezone.now()
+    check(obj).save(update_fields=["archived_at"])
+    record_change(by=by, verb="archived", obj=obj, reason=reason)
+    return obj

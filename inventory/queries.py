@@ -1,0 +1,133 @@
+"""Reads of the shelf. `with_standing` is the truth about a fill; its reasons are read from its own columns."""
+
+from datetime import UTC, datetime, timedelta
+from decimal import Decimal
+from typing import Any, Self
+
+from django.db import models
+from django.db.models import Case, Exists, F, OuterRef, Prefetch, Q, Subquery, Value, When
+from django.db.models.functions import Coalesce
+from django.utils import timezone
+
+from inventory.calc.standing import FillFacts, Standing, standing
+from studio.models import Studio
+from studio.roles import may
+
+FLAG_KINDS = ("contaminated", "wrong_label", "dried_out", "settled_hard", "other", "not_for_food")
+
+
+class FillQuerySet(models.QuerySet[Any]):
+    def visible_to(self, person: Any) -> Self:
+        return self if may(person, "studio.see") else self.none()
+
+    def in_use(self) -> Self:
+        return self.filter(ended_at__isnull=True, bucket__archived_at__isnull=True)
+
+    def with_standing(self, now: datetime | None = None, stale_after_days: int | None = None) -> Self:
+        """Adds `is_<flag kind>`, `sg`, `sg_at`, `sg_low`, `sg_high`, `sg_is_stale`, and the two axes `use`, `food`."""
+        from inventory.models import Flag, Reading
+
+        now = now or timezone.now()
+        if stale_after_days is None:
+            stale_after_days = Studio.current().sg_stale_after_days
+        open_flags = Flag.objects.filter(fill=OuterRef("pk"), outcome="")
+        latest = Reading.objects.filter(fill=OuterRef("pk"), taken_at__lte=now).order_by("-taken_at", "-created_at")
+        return self.annotate(
+            **{f"is_{kind}": Exists(open_flags.filter(kind=kind)) for kind in FLAG_KINDS},
+            sg=Subquery(latest.values("specific_gravity")[:1]),
+            sg_at=Subquery(latest.values("taken_at")[:1]),
+            sg_low=F("glaze__sg_low"),
+            sg_high=F("glaze__sg_high"),
+            stale_after_days=Value(stale_after_days),
+            standing_at=Value(now, output_field=models.DateTimeField()),
+        ).annotate(
+            use=Case(
+                When(Q(is_contaminated=True) | Q(is_wrong_label=True), then=Value("do_not_use")),
+                When(
+                    Q(is_dried_out=True)
+                    | Q(is_settled_hard=True)
+                    | Q(is_other=True)
+                    | Q(sg__lt=F("sg_low"))
+                    | Q(sg__gt=F("sg_high"))
+                    | Q(level="empty"),
+                    then=Value("ask"),
+                ),
+                default=Value("use"),
+            ),
+            food=Case(
+                When(Q(is_not_for_food=True) | Q(label="not_for_food"), then=Value("keep_from_food")),
+                When(glaze__origin="mixed", then=Value("mixed_here")),
+                When(label="food_safe", then=Value("label_food_safe")),
+                When(label="dinnerware_safe", then=Value("label_dinnerware_safe")),
+                When(label="none", then=Value("label_none")),
+                default=Value("not_read"),
+            ),
+            sg_is_stale=Case(
+                When(Q(sg_at__isnull=True) | Q(sg_at__lt=now - timedelta(days=stale_after_days)), then=Value(True)),
+                default=Value(False),
+            ),
+        )
+
+
+def standing_of(fill: Any) -> Standing:
+    """The pure rule over the columns that `with_standing` read. AttributeError without them: nothing is guessed."""
+    age = None if fill.sg_at is None else (fill.standing_at - fill.sg_at).total_seconds() / 86400
+    return standing(
+        FillFacts(
+            contaminated=fill.is_contaminated,
+            wrong_label=fill.is_wrong_label,
+            dried_out=fill.is_dried_out,
+            settled_hard=fill.is_settled_hard,
+            other=fill.is_other,
+            not_for_food_flag=fill.is_not_for_food,
+            sg=None if fill.sg is None else Decimal(fill.sg),
+            sg_age_days=age,
+            sg_low=fill.sg_low,
+            sg_high=fill.sg_high,
+            stale_after_days=fill.stale_after_days,
+            level=fill.level,
+            origin=fill.glaze.origin,
+            label=fill.label,
+        )
+    )
+
+
+class BucketQuerySet(models.QuerySet[Any]):
+    def visible_to(self, person: Any) -> Self:
+        return self if may(person, "studio.see") else self.none()
+
+    def on_the_shelf(self) -> Self:
+        return self.filter(archived_at__isnull=True)
+
+    def with_fill(self, now: datetime | None = None) -> Self:
+        """Each bucket's open fill, with standing and glaze, in a constant number of queries (`bucket.fill`)."""
+        from inventory.models import Fill
+
+        fills = Fill.objects.filter(ended_at__isnull=True).select_related("glaze", "bucket").with_standing(now)
+        return self.select_related("place", "owner").prefetch_related(Prefetch("fills", queryset=fills))
+
+    def walking_order(self) -> Self:
+        """By place in the order of the walk, then code; buckets without a place last."""
+        return self.order_by(F("place__order").asc(nulls_last=True), "place__name", "code")
+
+
+class FlagQuerySet(models.QuerySet[Any]):
+    def visible_to(self, person: Any) -> Self:
+        return self if may(person, "studio.see") else self.none()
+
+    def open(self) -> Self:
+        return self.filter(outcome="")
+
+    def never_lifted(self) -> Self:
+        """Flags whose touch stays: only *mistaken* (and withdrawing before anybody acted) lifts it."""
+        return self.exclude(outcome__in=["mistaken", "withdrawn"])
+
+    def touching(self, fill: Any, at: Any) -> Self:
+        """Flags that were true of `fill` at the moment `at` (values or expressions); an unknown moment is touched."""
+        late = Coalesce(at, Value(datetime.max.replace(year=9998, tzinfo=UTC)), output_field=models.DateTimeField())
+        early = Coalesce(at, Value(datetime(1, 1, 2, tzinfo=UTC)), output_field=models.DateTimeField())
+        return (
+            self.never_lifted()
+            .filter(fill=fill)
+            .filter(Q(since__isnull=True) | Q(since__lte=late), Q(put_right_at__isnull=True) | Q(put_right_at__gte=early))
+        )

@@ -1,0 +1,159 @@
+"""The shelf's words for the codes of inventory/calc: one catalogue, so that every page says the same.
+
+A reason says what is the case, why it matters and what to do. 'Food safe' stands here only as a label quoted.
+"""
+
+from django.utils.functional import Promise
+from django.utils.translation import gettext_lazy as _
+from django.utils.translation import ngettext_lazy
+
+from inventory.calc.cones import Cone, ConeError, celsius_at_60
+from inventory.calc.slurry import SgError
+
+USE_WORDS = {"use": _("Use it"), "ask": _("Ask first"), "do_not_use": _("Do not use")}
+
+FOOD_WORDS = {
+    "keep_from_food": _("Keep away from food"),
+    "label_food_safe": _("Its label says “food safe”"),
+    "label_dinnerware_safe": _("Its label says “dinnerware safe”"),
+    "label_none": _("Its label says nothing about food"),
+    "not_read": _("Nobody has read its label"),
+    "mixed_here": _("Mixed here: not known"),
+}
+
+REASONS = {
+    "contaminated": _(
+        "Something else has got into it, so it may spoil pots and shelves. "
+        "Leave it until a technician clears it."
+    ),
+    "wrong_label": _(
+        "Its label is wrong, so nobody can be sure what is in it. Leave it until a technician clears it."
+    ),
+    "dried_out": _("It has dried out, so it will not go on evenly. Ask how much water it wants."),
+    "settled_hard": _(
+        "It has settled hard, so what pours off is not the whole glaze. Ask for help to stir it up."
+    ),
+    "other": _("Somebody has flagged it for a reason of its own. Read the flag first."),
+    "sg_low": _(
+        "Its specific gravity is below the wanted window, so it goes on thin. "
+        "Once it has settled, water can be taken off the top."
+    ),
+    "sg_high": _(
+        "Its specific gravity is above the wanted window, so it goes on thick. Ask how much water it wants."
+    ),
+    "empty": _("It is noted as empty. Look into the bucket and note its level, or take another."),
+    "sg_never": _("Nobody has read its specific gravity. Stir it well and take a reading."),
+    "sg_stale": _("Its specific gravity has not been read for a while. Stir it well and take a reading."),
+    "flag_not_for_food": _("It is flagged “not for food”. Keep it off anything that food or drink touches."),
+    "label_not_for_food": _(
+        "Its label says “not for food”. Keep it off anything that food or drink touches."
+    ),
+}
+
+# The same with figures, where the caller knows them.
+REASONS_WITH_FIGURES = {
+    "sg_low": (
+        ("sg", "low"),
+        _(
+            "Its specific gravity is %(sg)s, below the wanted %(low)s, so it goes on thin. "
+            "Once it has settled, water can be taken off the top."
+        ),
+    ),
+    "sg_high": (
+        ("sg", "high"),
+        _(
+            "Its specific gravity is %(sg)s, above the wanted %(high)s, so it goes on thick. "
+            "Ask how much water it wants."
+        ),
+    ),
+    "sg_stale": (
+        ("days",),
+        ngettext_lazy(
+            "Its specific gravity was last read %(days)s day ago. Stir it well and take a reading.",
+            "Its specific gravity was last read %(days)s days ago. Stir it well and take a reading.",
+            "days",
+        ),
+    ),
+}
+
+CONE_ERRORS = {
+    "blank": _("Write the cone, for example 6, 06 or 05½."),
+    "not_text": _(
+        "A bare number is not a cone, because 6 and 06 differ. Write it as text, for example “06”."
+    ),
+    "not_a_cone": _("“%(text)s” is not a cone. Write it like 6, 06 or 05½."),
+    "no_such_cone": _("There is no cone %(text)s. Cones run from 022 up to 01, and then from 1 to 14."),
+    "no_such_rank": _("%(rank)s stands for no cone. Cones run from 022 up to 01, and then from 1 to 14."),
+    "reversed_range": _(
+        "Cone %(low)s is hotter than cone %(high)s. Put the cooler cone first; "
+        "a nought in front makes a cone cooler."
+    ),
+}
+
+SG_ERRORS = {
+    "not_a_number": _("Write the specific gravity as a number, for example 1.53."),
+    "looks_like": _("Did you mean %(suggestion)s? Specific gravity lies between 1.00 and 2.50."),
+    "out_of_range": _(
+        "%(value)s cannot be a specific gravity: that lies between 1.00 and 2.50. "
+        "Weigh a measured volume again."
+    ),
+    "too_many_decimals": _("Three decimals are enough for a specific gravity: write %(suggestion)s."),
+    "not_positive": _("%(value)s cannot be a mass, a volume or a density. Write a number above 0."),
+    "denser_than_particles": _(
+        "A slurry of %(value)s cannot be as dense as its own powder (%(particle_density)s). "
+        "Check both figures."
+    ),
+}
+
+
+def use_words(use: str) -> str:
+    """'Use it', 'Ask first' or 'Do not use'."""
+    return str(USE_WORDS[use])
+
+
+def food_words(food: str) -> str:
+    """What is known about a fill and food, in a few words; a label is quoted as a label."""
+    return str(FOOD_WORDS[food])
+
+
+def reason_sentence(code: str, **params: object) -> str:
+    """The sentence of a reason or note of `calc.standing`, with figures if given (`FillFacts.params()`)."""
+    wanted, with_figures = REASONS_WITH_FIGURES.get(code, ((), None))
+    if with_figures is not None and all(name in params for name in wanted):
+        return str(with_figures % {name: params[name] for name in wanted})
+    return str(REASONS[code])
+
+
+def cone_words(cone: Cone) -> str:
+    """'cone 6 (1222 °C)': a cone is always shown with its end point, as far as one is published."""
+    degrees = celsius_at_60(cone)
+    if degrees is None:
+        return str(_("cone %(cone)s") % {"cone": cone.label})
+    return str(_("cone %(cone)s (%(celsius)s °C)") % {"cone": cone.label, "celsius": degrees})
+
+
+def cone_range_words(low: Cone | None, high: Cone | None) -> str:
+    """A range in words, open where an end is not known."""
+    if low and high and low != high:
+        return str(_("%(low)s to %(high)s") % {"low": cone_words(low), "high": cone_words(high)})
+    if low and high:
+        return cone_words(low)
+    if high:
+        return str(_("up to %(high)s") % {"high": cone_words(high)})
+    if low:
+        return str(_("%(low)s and hotter") % {"low": cone_words(low)})
+    return str(_("a cone nobody has noted"))
+
+
+def cone_error_sentence(error: ConeError) -> str:
+    """What is wrong with a cone as written, and what to do."""
+    return _filled(CONE_ERRORS[error.code], error.params)
+
+
+def sg_error_sentence(error: SgError) -> str:
+    """What is wrong with a specific gravity as written, and what to do."""
+    return _filled(SG_ERRORS[error.code], error.params)
+
+
+def _filled(sentence: str | Promise, params: dict[str, object]) -> str:
+    return str(sentence) % params

@@ -1,0 +1,26 @@
+"""The role table at the API's door."""
+
+from rest_framework.permissions import SAFE_METHODS, BasePermission
+
+from studio.actions.tokens import require_write_scope
+from studio.models import Token
+from studio.roles import require
+
+
+class RoleTable(BasePermission):
+    """A view names the act of each of its methods in `acts` (by action name, or by method); none named is none allowed."""
+
+    def has_permission(self, request, view) -> bool:
+        if not request.user.is_authenticated:
+            return False
+        name = getattr(view, "action", None) or request.method.lower()
+        if request.method == "OPTIONS":
+            return True
+        act = view.acts.get(name)
+        if act is None:
+            # An unserved method answers 405, not 403: let the view say so.
+            return not hasattr(view, request.method.lower())
+        require(request.user, act)
+        if request.method not in SAFE_METHODS:
+            require_write_scope(request.auth if isinstance(request.auth, Token) else None)
+        return True

@@ -1,0 +1,54 @@
+"""One FilterSet for page, fragment, CSV and API; a name it does not know is a mistake, never ignored."""
+
+import difflib
+from typing import Any
+
+from django.db.models import QuerySet
+from django.http import HttpRequest, QueryDict
+from django.utils.translation import gettext as _
+from django_filters import FilterSet
+
+from studio.errors import Refused
+
+PAGING = {"cursor", "page_size", "format"}
+
+
+class StrictFilterSet(FilterSet):
+    """A FilterSet that also refuses names it does not have (`unknown` maps each to a sentence)."""
+
+    @property
+    def unknown(self) -> dict[str, list[str]]:
+        known = {name: None for name in self.form.fields}
+        for name, field in self.form.fields.items():
+            for suffix in getattr(field.widget, "suffixes", []) or []:
+                known[f"{name}_{suffix}" if suffix else name] = None
+        found = {}
+        for name in self.data:
+            if name in known or name in PAGING:
+                continue
+            near = difflib.get_close_matches(name, known, n=1)
+            hint = _("Did you mean %(name)s?") % {"name": near[0]} if near else ""
+            found[name] = [(_("There is no filter %(name)s.") % {"name": name} + " " + hint).strip()]
+        return found
+
+    @property
+    def problems(self) -> dict[str, list[str]]:
+        """Sentences by field name; empty when everything can be used."""
+        return {**{f or "": [str(e) for e in errors] for f, errors in self.errors.items()}, **self.unknown}
+
+
+def filtered(
+    filterset_class: type[StrictFilterSet], data: QueryDict | dict, queryset: QuerySet, request: HttpRequest | None = None
+) -> tuple[StrictFilterSet, QuerySet, dict[str, list[str]]]:
+    """(filterset, rows, problems). With problems the rows are none: a half-understood search would mislead."""
+    filterset: Any = filterset_class(data, queryset=queryset, request=request)
+    problems = filterset.problems
+    return filterset, (queryset.none() if problems else filterset.qs), problems
+
+
+def filtered_or_refused(filterset_class: type[StrictFilterSet], data: Any, queryset: QuerySet, request: Any) -> QuerySet:
+    """The rows, or Refused naming each filter that cannot be used."""
+    _filterset, rows, problems = filtered(filterset_class, data, queryset, request)
+    if problems:
+        raise Refused(problems)  # type: ignore[arg-type]
+    return rows

@@ -1,0 +1,57 @@
+"""The studio itself: one row of what `setup` asked and the manager may change."""
+
+from zoneinfo import available_timezones
+
+from django.core.exceptions import ValidationError
+from django.core.validators import MaxValueValidator, MinValueValidator
+from django.db import models
+from django.utils.translation import gettext_lazy as _
+
+from studio.models.person import Person
+
+
+def known_time_zone(value: str) -> None:
+    if value not in available_timezones():
+        raise ValidationError(_("%(value)s is not a time zone: write one such as Europe/Dublin."), params={"value": value})
+
+
+class Studio(models.Model):
+    """The one studio of this service (id 1)."""
+
+    id = models.PositiveSmallIntegerField(primary_key=True, default=1, editable=False)
+    version = models.PositiveIntegerField(default=1, editable=False)
+    name = models.CharField(_("name of the studio"), max_length=120)
+    time_zone = models.CharField(_("time zone"), max_length=60, default="UTC", validators=[known_time_zone])
+    language = models.CharField(_("language"), max_length=10, default="en")
+    temperature_unit = models.CharField(
+        _("temperatures in"),
+        max_length=1,
+        choices=Person.TemperatureUnit,
+        default=Person.TemperatureUnit.CELSIUS,
+    )
+    units = models.CharField(
+        _("weights and volumes in"), max_length=8, choices=Person.Units, default=Person.Units.METRIC
+    )
+    bucket_pages_open = models.BooleanField(
+        _("bucket pages open to visitors"),
+        default=True,
+        help_text=_("A scanned lid then shows name, standing and cautions without log-in; never people."),
+    )
+    sg_stale_after_days = models.PositiveSmallIntegerField(
+        _("a specific gravity is old after (days)"),
+        default=30,
+        validators=[MinValueValidator(1), MaxValueValidator(365)],
+    )
+    is_demo = models.BooleanField(default=False, editable=False)
+
+    class Meta:
+        verbose_name = _("studio")
+        constraints = [models.CheckConstraint(condition=models.Q(id=1), name="studio_only_one")]
+
+    def __str__(self) -> str:
+        return self.name
+
+    @classmethod
+    def current(cls) -> "Studio":
+        """The studio, or an unsaved one with the defaults before `setup` has run."""
+        return cls.objects.filter(pk=1).first() or cls(name="Tilekeep")

@@ -1,0 +1,58 @@
+"""What the apps hang on the place, each in its `ready()`: studio never imports upward.
+
+- a *kind* of record: how its history is found and whether a person may see it
+- a *panel*: a template fragment that an app adds to another app's page
+- a *demo loader*, a *doctor check*, an *export table*
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from django.db.models import QuerySet
+
+
+@dataclass(frozen=True)
+class Kind:
+    """A record that has a history. `visible_to(person)` is the queryset that the person may see."""
+
+    label: str
+    name: Any
+    visible_to: Callable[[Any], QuerySet]
+    url: Callable[[Any], str]
+
+
+@dataclass(frozen=True)
+class Panel:
+    """A fragment on another app's page: `context(request, record)` feeds `template`; None leaves it out."""
+
+    page: str
+    template: str
+    context: Callable[[Any, Any], dict | None]
+
+
+kinds: dict[str, Kind] = {}
+panels: list[Panel] = []
+demo_loaders: list[Callable[[dict], None]] = []
+doctor_checks: list[tuple[str, Callable[[], list[str]]]] = []
+export_tables: dict[str, Callable[[Any], QuerySet]] = {}
+
+
+def register_kind(label: str, name: Any, visible_to: Callable, url: Callable) -> None:
+    """`label` is Django's model label in lower case, such as 'inventory.bucket'."""
+    kinds[label] = Kind(label, name, visible_to, url)
+
+
+def register_panel(page: str, template: str, context: Callable) -> None:
+    panel = Panel(page, template, context)
+    if panel not in panels:
+        panels.append(panel)
+
+
+def panels_for(page: str, request: Any, record: Any) -> list[tuple[str, dict]]:
+    """(template, context) of every panel of `page` that has something to say about `record`."""
+    found = []
+    for panel in panels:
+        if panel.page == page and (context := panel.context(request, record)) is not None:
+            found.append((panel.template, context))
+    return found

@@ -1,0 +1,45 @@
+from tiles.actions.clay import change_body, change_kiln, create_body, create_kiln
+from tiles.actions.combinations import change_combination
+from tiles.actions.firings import (
+    change_firing,
+    load_tile,
+    move_firing,
+    plan_firing,
+    set_witness_cones,
+    take_out,
+)
+from tiles.actions.layers import add_layer, change_layer, create_tile_whole, remove_layer, set_layers
+from tiles.actions.numbers import add_tile, next_number, reserve_numbers
+from tiles.actions.outcomes import archive_photo, record_outcome
+from tiles.actions.photos import add_photo
+from tiles.actions.tiles import change_tile, in_hand, lay_down, may_edit, take_in_hand
+
+__all__ = [
+    "add_layer",
+    "add_photo",
+    "add_tile",
+    "archive_photo",
+    "change_body",
+    "change_combination",
+    "change_firing",
+    "change_kiln",
+    "change_layer",
+    "change_tile",
+    "create_body",
+    "create_kiln",
+    "create_tile_whole",
+    "in_hand",
+    "lay_down",
+    "load_tile",
+    "may_edit",
+    "move_firing",
+    "next_number",
+    "plan_firing",
+    "record_outcome",
+    "remove_layer",
+    "reserve_numbers",
+    "set_layers",
+    "set_witness_cones",
+    "take_in_hand",
+    "take_out",
+]

@@ -1,0 +1,47 @@
+"""Writes about clay bodies and kilns."""
+
+import uuid
+from typing import Any
+
+from django.db import transaction
+from django.utils.translation import gettext as _
+
+from studio.actions import change, create
+from studio.errors import Refused
+from studio.models import Person
+from studio.roles import require
+from tiles.models import ClayBody, Kiln
+
+
+@transaction.atomic
+def create_body(*, by: Person, id: uuid.UUID | None = None, **fields: Any) -> ClayBody:
+    require(by, "body.change")
+    return create(by=by, obj=ClayBody(**({"id": id} if id else {}), **fields), fields=fields)
+
+
+@transaction.atomic
+def change_body(*, by: Person, obj: ClayBody, values: dict[str, Any], version: int | None = None) -> ClayBody:
+    require(by, "body.change")
+    return change(by=by, obj=obj, values=values, version=version)
+
+
+def _positions_fit(positions: Any) -> None:
+    fits = isinstance(positions, list) and 1 <= len(positions) <= 24
+    if not fits or len(set(positions)) != len(positions) or not all(isinstance(p, str) and 0 < len(p) <= 40 for p in positions):
+        raise Refused({"positions": _("Name 1 to 24 positions, each once, such as top, middle, bottom.")})
+
+
+@transaction.atomic
+def create_kiln(*, by: Person, id: uuid.UUID | None = None, **fields: Any) -> Kiln:
+    require(by, "kiln.change")
+    kiln = Kiln(**({"id": id} if id else {}), **fields)
+    _positions_fit(kiln.positions)
+    return create(by=by, obj=kiln, fields=fields)
+
+
+@transaction.atomic
+def change_kiln(*, by: Person, obj: Kiln, values: dict[str, Any], version: int | None = None) -> Kiln:
+    require(by, "kiln.change")
+    if "positions" in values:
+        _positions_fit(values["positions"])
+    return change(by=by, obj=obj, values=values, version=version)

@@ -1,0 +1,84 @@
+"""Tile numbers: reserved in runs when the tiles are made, never reused."""
+
+import re
+import uuid
+from datetime import date
+from typing import Any
+
+from django.db import transaction
+from django.utils.translation import gettext as _
+
+from studio.actions import check, create, record_change
+from studio.errors import Refused
+from studio.models import Person
+from studio.roles import require
+from tiles.models import ClayBody, NumberRun, NumberSeries, Tile
+
+MOST_AT_ONCE = 200
+
+
+def _lock_series(prefix: str) -> NumberSeries:
+    NumberSeries.objects.get_or_create(prefix=prefix)
+    return NumberSeries.objects.select_for_update().get(prefix=prefix)
+
+
+def _free_numbers(prefix: str, start: int, count: int) -> list[int]:
+    """The next `count` numbers from `start` that no tile carries: a studio keeps its old tiles' numbers."""
+    taken = {
+        int(text[len(prefix) :])
+        for text in Tile.objects.filter(number__istartswith=prefix).values_list("number", flat=True)
+        if re.fullmatch(r"[0-9]{1,9}", text[len(prefix) :])
+    }
+    free, candidate = [], start
+    while len(free) < count:
+        if candidate not in taken:
+            free.append(candidate)
+        candidate += 1
+    return free
+
+
+@transaction.atomic
+def reserve_numbers(
+    *,
+    by: Person,
+    count: int,
+    body: ClayBody | None = None,
+    made_on: date | None = None,
+    form: str = "",
+    prefix: str = "",
+    device: str = "",
+) -> list[Tile]:
+    """`count` blank tiles with the next free numbers, in one run. A device holds its run for work without network."""
+    require(by, "tile.log")
+    if not 1 <= count <= MOST_AT_ONCE:
+        raise Refused({"count": _("Reserve from 1 to %(most)s numbers at a time.") % {"most": MOST_AT_ONCE}})
+    if not re.fullmatch(r"[A-Za-z][A-Za-z._-]{0,7}|", prefix):
+        raise Refused({"prefix": _("A prefix is up to 8 letters, with - . or _ after them; the number follows it.")})
+    series = _lock_series(prefix.upper())
+    numbers = _free_numbers(series.prefix, series.next_number, count)
+    run = NumberRun(prefix=series.prefix, first=numbers[0], last=numbers[-1], device=device, reserved_by=by)
+    check(run).save(force_insert=True)
+    tiles = [
+        Tile(number=f"{series.prefix}{n}", body=body, form=form, made_on=made_on, maker=by, run=run) for n in numbers
+    ]
+    for tile in tiles:
+        tile.full_clean(validate_unique=False, validate_constraints=False)
+    Tile.objects.bulk_create(tiles)
+    NumberSeries.objects.filter(pk=series.pk).update(next_number=numbers[-1] + 1)
+    batch = uuid.uuid4()
+    for tile in tiles:
+        record_change(by=by, verb="created", obj=tile, after={"number": tile.number, "body": body}, batch=batch)
+    return tiles
+
+
+@transaction.atomic
+def add_tile(*, by: Person, number: str, id: uuid.UUID | None = None, **fields: Any) -> Tile:
+    """A tile by the number that is already written on it."""
+    require(by, "tile.log")
+    tile = Tile(**({"id": id} if id else {}), number=number.strip(), maker=by, **fields)
+    return create(by=by, obj=tile, fields=["number", *fields])
+
+
+def next_number(*, by: Person, body: ClayBody | None = None) -> Tile:
+    """One new number, to be written on a bare back."""
+    return reserve_numbers(by=by, count=1, body=body)[0]

@@ -1,0 +1,81 @@
+"""Writes about how a tile came out: looks are added, never overwritten."""
+
+import uuid
+from typing import Any
+
+from django.db import transaction
+from django.utils import timezone
+from django.utils.translation import gettext as _
+
+from studio.actions import check, record_change, touch
+from studio.errors import Refused
+from studio.models import Person
+from studio.roles import require
+from tiles.models import Combination, Outcome, OutcomeFault, Photo, Tile
+
+SAYS_SOMETHING = ("surface", "opacity", "movement_mm", "colour", "verdict", "damage", "remark")
+
+
+def combination_for(tile: Tile, zone: str, combination: Combination | None) -> Combination | None:
+    """What was looked at: given, or the only zone that it can be."""
+    found = list(tile.zones.select_related("combination"))
+    if combination is not None:
+        if combination.pk not in {z.combination_id for z in found}:
+            raise Refused({"combination": _("No part of this tile has these glazes in this order.")})
+        return combination
+    fitting = [z for z in found if z.kind == zone] if zone != Outcome.Zone.WHOLE or len(found) == 1 else []
+    if zone != Outcome.Zone.WHOLE and not fitting and found:
+        raise Refused({"zone": _("This tile has no such part: look at its layers and areas.")})
+    return fitting[0].combination if len(fitting) == 1 else None
+
+
+@transaction.atomic
+def record_outcome(
+    *,
+    by: Person,
+    tile: Tile,
+    faults: list[dict[str, str]] | None = None,
+    id: uuid.UUID | None = None,
+    version: int | None = None,
+    combination: Combination | None = None,
+    **fields: Any,
+) -> Outcome:
+    """One look at a fired tile. Anybody who sees the tile may add a look; it is theirs by name."""
+    require(by, "tile.log")
+    touch(tile, version)
+    tile.refresh_from_db()
+    if tile.state not in (Tile.State.FIRED, Tile.State.RECORDED):
+        raise Refused(_("This tile has not been fired yet. Put it into a firing and unload it, then say how it came out."))
+    if fields.get("looked_on") and fields["looked_on"] > timezone.localdate():
+        raise Refused({"looked_on": _("This lies in the future. Give the day on which it was looked at.")})
+    if not faults and not any(fields.get(f) not in (None, "") for f in SAYS_SOMETHING):
+        raise Refused(_("Say at least one thing about it: surface, movement, a fault or a verdict."))
+    outcome = Outcome(tile=tile, by=by, **({"id": id} if id else {}), **fields)
+    if outcome.firing_id is None:
+        last = tile.tile_firings.select_related("firing").order_by("-firing__number").first()
+        outcome.firing = last.firing if last else None
+    elif not tile.tile_firings.filter(firing=outcome.firing_id).exists():
+        raise Refused({"firing": _("This tile was not in that firing.")})
+    outcome.combination = combination_for(tile, outcome.zone, combination)
+    check(outcome).save(force_insert=True)
+    for fault in faults or []:
+        check(OutcomeFault(outcome=outcome, kind=fault["kind"], where=fault.get("where", ""))).save()
+    if tile.state == Tile.State.FIRED:
+        tile.state = Tile.State.RECORDED
+        tile.save(update_fields=["state"])
+    said = {f: fields[f] for f in ("zone", *SAYS_SOMETHING) if fields.get(f) not in (None, "")}
+    record_change(by=by, verb="recorded an outcome", obj=tile, after={**said, "faults": [f["kind"] for f in faults or []]})
+    return outcome
+
+
+@transaction.atomic
+def archive_photo(*, by: Person, photo: Photo, reason: str = "") -> Photo:
+    """Take a photo off the tile's page. Its file and its history stay."""
+    from tiles.actions.tiles import require_edit
+
+    require_edit(by, photo.tile)
+    touch(photo.tile)
+    photo.archived_at = timezone.now()
+    photo.save(update_fields=["archived_at"])
+    record_change(by=by, verb="archived a photo", obj=photo.tile, before={"photo": photo.pk}, reason=reason)
+    return photo

@@ -1,0 +1,57 @@
+"""Writes about a tile itself, and which tile somebody has in hand."""
+
+from typing import Any
+
+from django.db import transaction
+from django.utils import timezone
+from django.utils.translation import gettext as _
+
+from studio.actions import change
+from studio.errors import Refused
+from studio.models import Person
+from studio.roles import NotAllowed, may, require
+from tiles.models import Tile, TileInHand
+
+CHANGEABLE = {"body", "form", "made_on", "place", "visibility", "remark", "state"}
+BY_HAND = {Tile.State.BLANK, Tile.State.BISQUED, Tile.State.LOST, Tile.State.BROKEN}
+
+
+def may_edit(person: Person, tile: Tile) -> bool:
+    """Members edit their own tiles, technicians any."""
+    return may(person, "tile.change_any") or (may(person, "tile.log") and tile.maker_id == person.pk)
+
+
+def require_edit(person: Person, tile: Tile) -> None:
+    require(person, "tile.log")
+    if not may_edit(person, tile):
+        raise NotAllowed(_("This is somebody else's tile. Its maker or a technician can change it."))
+
+
+@transaction.atomic
+def change_tile(*, by: Person, obj: Tile, values: dict[str, Any], version: int | None = None, reason: str = "") -> Tile:
+    """Body, form, date, place, visibility, remark; the state only where no firing or layer decides it."""
+    require_edit(by, obj)
+    unknown = set(values) - CHANGEABLE
+    if unknown:
+        raise Refused({f: _("This is not changed on the tile.") for f in sorted(unknown)})
+    state = values.get("state", obj.state)
+    if state != obj.state and state not in BY_HAND:
+        raise Refused({"state": _("A tile becomes glazed, fired or recorded by its layers, firings and outcomes.")})
+    if state in (Tile.State.BLANK, Tile.State.BISQUED) and state != obj.state and obj.layers.exists():
+        raise Refused({"state": _("This tile has layers on it already.")})
+    return change(by=by, obj=obj, values=values, version=version, reason=reason)
+
+
+def take_in_hand(*, by: Person, tile: Tile) -> None:
+    """The next scanned bucket offers its coat for this tile. A pointer, not a record: it has no history row."""
+    require_edit(by, tile)
+    TileInHand.objects.update_or_create(person=by, defaults={"tile": tile, "since": timezone.now()})
+
+
+def lay_down(*, by: Person) -> None:
+    TileInHand.objects.filter(person=by).delete()
+
+
+def in_hand(person: Person) -> Tile | None:
+    held = TileInHand.objects.filter(person=person).select_related("tile__body").first()
+    return held.tile if held else None

@@ -1,0 +1,215 @@
+"""What there is to say about a planned firing and the layers of a tile, as codes with parameters.
+
+The sentences are in tiles/sentences.py. A rule that lacks a fact says nothing: unknown is not wrong.
+"""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from inventory.calc.cones import Cone, ConeRange, unlikely_twin
+from tiles.calc.zones import REGIONS_OF_AREA
+
+LEVELS = ("note", "warn", "stop")  # mildest first
+RULES = {  # code: (level, what it rests on)
+    "body_outside_cone": ("stop", "studio_record"),
+    "kiln_too_cool": ("stop", "studio_record"),
+    "unlikely_cone": ("note", "common_practice"),
+    "glaze_outside_cone": ("warn", "studio_record"),
+    "fill_do_not_use": ("stop", "studio_record"),
+    "fill_ask_first": ("warn", "studio_record"),
+    "underglaze_uncovered": ("warn", "common_practice"),
+    "coat_after_a_day": ("note", "common_practice"),
+    "cone_ranges_apart": ("warn", "studio_record"),
+}
+MATURES_THE_BODY = ("glaze", "refire")
+WANTS_A_COVER = ("underglaze", "wash", "slip")  # terra sigillata and engobe are often left bare
+LONG_BETWEEN_COATS = timedelta(hours=24)
+COOLEST_WITHOUT_NOUGHT = Cone(2)
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One thing that a check has to say; `params` are pairs, so that findings can be compared and hashed."""
+
+    code: str
+    level: str
+    params: tuple[tuple[str, object], ...] = ()
+    field: str = ""
+    source: str = ""
+
+    @property
+    def details(self) -> dict[str, object]:
+        """The parameters by name."""
+        return dict(self.params)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class LayerFacts:
+    """One layer as the rules see it.
+
+    position: its number on the tile; kind: glaze, underglaze, slip, engobe, terra_sigillata, wash, lustre
+    or wax; area: one of zones.AREAS; use_standing and use_reasons: its fill's, '' and () without a fill.
+    """
+
+    position: int
+    name: str
+    kind: str
+    cone_low: Cone | None
+    cone_high: Cone | None
+    area: str
+    use_standing: str = ""
+    use_reasons: tuple[str, ...] = ()
+    applied_at: datetime | None = None
+
+
+def _finding(code: str, field: str, **params: object) -> Finding:
+    level, source = RULES[code]
+    return Finding(code, level, tuple(params.items()), field, source)
+
+
+def _side(cone: Cone, low: Cone | None, high: Cone | None) -> str:
+    """'above' or 'below' the known ends of a range, else ''."""
+    if high and cone > high:
+        return "above"
+    return "below" if low and cone < low else ""
+
+
+def firing_findings(
+    target: Cone | None,
+    kind: str,
+    kiln_high: Cone | None,
+    body_low: Cone | None,
+    body_high: Cone | None,
+    body_bisque: Cone | None,
+) -> tuple[Finding, ...]:
+    """Check a firing against its kiln and one clay body, before any glaze is looked at.
+
+    `kind`: bisque, glaze, refire or another. No firing may be hotter than the body's highest maturing cone;
+    only glaze firings and refirings must also reach the lowest, because a bisque or a lustre firing is
+    cooler on purpose. Rule: the studio's own decision; usual bisque cones (08-04) are common practice.
+
+    >>> found = firing_findings(Cone.parse("10"), "glaze", Cone.parse("8"), None, None, None)
+    >>> [finding.code for finding in found]
+    ['kiln_too_cool']
+    """
+    if not target:
+        return ()
+    found = []
+    side = _side(target, body_low if kind in MATURES_THE_BODY else None, body_high)
+    if side:
+        found.append(
+            _finding("body_outside_cone", "target", target=target, range=(body_low, body_high), side=side)
+        )
+    if kiln_high and target > kiln_high:
+        found.append(_finding("kiln_too_cool", "target", target=target, kiln_high=kiln_high))
+    twin = unlikely_twin(target)
+    if twin and _twin_is_usual(target, twin, kind, body_low, body_high, body_bisque):
+        found.append(_finding("unlikely_cone", "target", target=target, twin=twin))
+    return tuple(found)
+
+
+def _twin_is_usual(
+    target: Cone,
+    twin: Cone,
+    kind: str,
+    body_low: Cone | None,
+    body_high: Cone | None,
+    body_bisque: Cone | None,
+) -> bool:
+    """Would this firing go to 06 rather than 6, or the other way round?"""
+    if kind == "bisque":
+        if body_bisque:
+            return abs(twin.rank - body_bisque.rank) < abs(target.rank - body_bisque.rank)
+        return target >= COOLEST_WITHOUT_NOUGHT
+    if kind in MATURES_THE_BODY and body_low and body_high:
+        return bool(_side(target, body_low, body_high)) and not _side(twin, body_low, body_high)
+    return False
+
+
+def layer_findings(layers: Sequence[LayerFacts], firing_target: Cone | None) -> tuple[Finding, ...]:
+    """Check the layers that go into one firing, in order from the clay outwards; each layer's in turn.
+
+    Pass only the layers of that firing: a lustre belongs to its own, later one. Wax has no cone and no say.
+    Rules: the studio's own decisions; the day between coats and the cover over underglaze, wash and slip
+    are common practice.
+    """
+    found: list[Finding] = []
+    for index, layer in enumerate(layers):
+        found += _own_findings(layer, firing_target)
+        found += _uncovered(layer, layers[index + 1 :])
+        found += _after_the_coat_before(layer, layers[:index])
+        found += _ranges_apart(layer, layers[:index])
+    return tuple(found)
+
+
+def _field(layer: LayerFacts, name: str) -> str:
+    return f"layers.{layer.position}.{name}"
+
+
+def _own_findings(layer: LayerFacts, target: Cone | None) -> Iterator[Finding]:
+    side = _side(target, layer.cone_low, layer.cone_high) if target and layer.kind != "wax" else ""
+    if side:
+        ends = (layer.cone_low, layer.cone_high)
+        yield _finding(
+            "glaze_outside_cone",
+            _field(layer, "glaze"),
+            name=layer.name,
+            range=ends,
+            target=target,
+            side=side,
+        )
+    code = {"do_not_use": "fill_do_not_use", "ask": "fill_ask_first"}.get(layer.use_standing)
+    if code:
+        yield _finding(code, _field(layer, "fill"), name=layer.name, reasons=layer.use_reasons)
+
+
+def _uncovered(layer: LayerFacts, later: Sequence[LayerFacts]) -> Iterator[Finding]:
+    if layer.kind not in WANTS_A_COVER:
+        return
+    covered = {region for over in later if over.kind == "glaze" for region in REGIONS_OF_AREA[over.area]}
+    bare = tuple(region for region in REGIONS_OF_AREA[layer.area] if region not in covered)
+    if bare:
+        yield _finding("underglaze_uncovered", _field(layer, "area"), name=layer.name, regions=bare)
+
+
+def _after_the_coat_before(layer: LayerFacts, earlier: Sequence[LayerFacts]) -> Iterator[Finding]:
+    under = earlier[-1] if earlier else None
+    if not under or not under.applied_at or not layer.applied_at:
+        return
+    gap = layer.applied_at - under.applied_at
+    if gap > LONG_BETWEEN_COATS:
+        hours = int(gap.total_seconds() // 3600)
+        yield _finding(
+            "coat_after_a_day", _field(layer, "applied_at"), name=layer.name, under=under.name, hours=hours
+        )
+
+
+def _ranges_apart(layer: LayerFacts, earlier: Sequence[LayerFacts]) -> Iterator[Finding]:
+    own = _range(layer)
+    for under in earlier:
+        other = _range(under)
+        if own and other and not own.meets(other):
+            yield _finding(
+                "cone_ranges_apart",
+                _field(layer, "glaze"),
+                name=layer.name,
+                range=(own.low, own.high),
+                under=under.name,
+                under_range=(other.low, other.high),
+            )
+
+
+def _range(layer: LayerFacts) -> ConeRange | None:
+    if layer.kind in ("wax", "lustre") or not layer.cone_low or not layer.cone_high:
+        return None
+    return ConeRange(layer.cone_low, layer.cone_high)
+
+
+def worst(findings: Iterable[Finding]) -> str | None:
+    """The gravest level among the findings, None when there are none.
+
+    >>> worst([Finding("a", "note"), Finding("b", "stop"), Finding("c", "warn")])
+    'stop'
+    """
+    return max((finding.level for finding in findings), key=LEVELS.index, default=None)

@@ -1,0 +1,116 @@
+"""A firing, its witness cones, and which tiles were where in it."""
+
+from django.core.validators import MaxValueValidator, MinValueValidator
+from django.db import models
+from django.db.models import Q
+from django.urls import reverse
+from django.utils.translation import gettext_lazy as _
+
+from inventory.fields import ConeField
+from studio.models import Aggregate, Record
+from tiles.models.clay import Kiln
+
+
+class Firing(Aggregate):
+    """One run of a kiln. Its number is the studio's own and is never reused."""
+
+    class Kind(models.TextChoices):
+        BISQUE = "bisque", _("bisque")
+        GLAZE = "glaze", _("glaze")
+        REFIRE = "refire", _("refire")
+        OVERGLAZE = "overglaze", _("overglaze or lustre")
+
+    class State(models.TextChoices):
+        PLANNED = "planned", _("planned")
+        LOADING = "loading", _("loading")
+        FIRING = "firing", _("firing")
+        COOLING = "cooling", _("cooling")
+        UNLOADED = "unloaded", _("unloaded")
+        STOPPED = "stopped", _("stopped early")
+
+    class Atmosphere(models.TextChoices):
+        OXIDATION = "oxidation", _("oxidation")
+        REDUCTION = "reduction", _("reduction")
+        NEUTRAL = "neutral", _("neutral")
+
+    number = models.PositiveIntegerField(_("number"), unique=True, editable=False)
+    kiln = models.ForeignKey(Kiln, verbose_name=_("kiln"), on_delete=models.PROTECT, related_name="firings")
+    kind = models.CharField(_("kind"), max_length=9, choices=Kind, default=Kind.GLAZE)
+    target_cone = ConeField(_("target cone"))
+    atmosphere = models.CharField(_("atmosphere"), max_length=9, choices=Atmosphere, default=Atmosphere.OXIDATION)
+    state = models.CharField(_("state"), max_length=8, choices=State, default=State.PLANNED, editable=False)
+    planned_on = models.DateField(_("planned for"), null=True, blank=True)
+    started_at = models.DateTimeField(_("started"), null=True, blank=True, editable=False)
+    unloaded_at = models.DateTimeField(_("unloaded"), null=True, blank=True, editable=False)
+    # What the controller's log comes to; computed once logs are kept.
+    log_cone = ConeField(_("cone by its log"), null=True, blank=True, editable=False)
+    schedule = models.TextField(_("schedule"), blank=True)
+    remark = models.TextField(_("remark"), blank=True)
+
+    class Meta:
+        verbose_name = _("firing")
+        ordering = ["-number"]
+
+    def __str__(self) -> str:
+        return _("Firing %(number)s") % {"number": self.number}
+
+    def get_absolute_url(self) -> str:
+        return reverse("tiles:firing", args=[self.number])
+
+    @property
+    def takes_tiles(self) -> bool:
+        return self.state in (self.State.PLANNED, self.State.LOADING)
+
+    @property
+    def has_fired(self) -> bool:
+        return self.state in (self.State.COOLING, self.State.UNLOADED)
+
+
+class WitnessCone(Record):
+    """A cone that stood in the kiln and how far it bent: 0° as set, 90° when its tip is level with its base."""
+
+    class ConeType(models.TextChoices):
+        SELF_SUPPORTING = "self_supporting", _("self-supporting")
+        LARGE = "large", _("large")
+        SMALL = "small", _("small")
+
+    firing = models.ForeignKey(Firing, on_delete=models.PROTECT, related_name="witness_cones")
+    position = models.CharField(_("position"), max_length=40, blank=True)
+    cone = ConeField(_("cone"))
+    cone_type = models.CharField(_("type"), max_length=15, choices=ConeType, default=ConeType.SELF_SUPPORTING)
+    bend_degrees = models.PositiveSmallIntegerField(
+        _("bend (°)"), null=True, blank=True, validators=[MinValueValidator(0), MaxValueValidator(120)]
+    )
+
+    class Meta:
+        verbose_name = _("witness cone")
+        ordering = ["position", "cone"]
+        constraints = [
+            models.UniqueConstraint(fields=["firing", "position", "cone", "cone_type"], name="witness_cone_once"),
+            models.CheckConstraint(
+                condition=Q(bend_degrees__isnull=True) | Q(bend_degrees__lte=120), name="witness_bend_possible"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return _("witness cone %(cone)s") % {"cone": self.cone}
+
+
+class TileFiring(Record):
+    """A tile in a firing: where it stood, and the cone that it saw by the decided order of evidence."""
+
+    tile = models.ForeignKey("tiles.Tile", on_delete=models.PROTECT, related_name="tile_firings")
+    firing = models.ForeignKey(Firing, on_delete=models.PROTECT, related_name="tile_firings")
+    position = models.CharField(_("position"), max_length=40, blank=True)
+    cone = ConeField(null=True, blank=True, editable=False)
+    cone_basis = models.CharField(max_length=16, blank=True, editable=False)
+    cone_below = ConeField(null=True, blank=True, editable=False)
+    override_reason = models.CharField(max_length=200, blank=True)
+
+    class Meta:
+        verbose_name = _("tile in a firing")
+        ordering = ["firing__number"]
+        constraints = [models.UniqueConstraint(fields=["tile", "firing"], name="tile_once_in_a_firing")]
+
+    def __str__(self) -> str:
+        return f"{self.tile} / {self.firing}"

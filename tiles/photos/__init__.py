@@ -1,0 +1,22 @@
+"""From the file a phone sends to three clean sizes and the untouched original.
+
+>>> from tiles import photos
+>>> sorted(photos.SIZES)
+['large', 'medium', 'small']
+"""
+
+from .keeping import forget, open_original, open_size, store
+from .preparing import PreparedPhoto, prepare
+from .refusing import PhotoRefused
+from .sizing import SIZES
+
+__all__ = [
+    "SIZES",
+    "PhotoRefused",
+    "PreparedPhoto",
+    "forget",
+    "open_original",
+    "open_size",
+    "prepare",
+    "store",
+]

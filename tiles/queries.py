@@ -1,0 +1,98 @@
+"""Reads of the wall: who sees which tile, what was done to it, and what touched it since."""
+
+from typing import Any, Self
+
+from django.db import models
+from django.db.models import Case, Exists, OuterRef, Prefetch, Q, Subquery, Value, When
+
+from inventory.models.flag import Flag
+from studio.roles import may
+
+SPOILING = ("contaminated", "wrong_label")
+LABELLED = ("food_safe", "dinnerware_safe")
+
+
+class LayerQuerySet(models.QuerySet[Any]):
+    def glazing(self) -> Self:
+        """Every layer that stays on the pot: wax burns away."""
+        return self.exclude(glaze__kind="wax")
+
+    def with_touch(self) -> Self:
+        """Adds `is_spoiled` and `is_kept_from_food`: what a flag says of the fill at the time, whenever it was raised."""
+        touching = Flag.objects.touching(fill=OuterRef("fill"), at=OuterRef("applied_at"))
+        return self.annotate(
+            is_spoiled=Exists(touching.filter(kind__in=SPOILING)),
+            is_kept_from_food=Case(
+                When(Q(Exists(touching.filter(kind="not_for_food"))) | Q(fill__label="not_for_food"), then=Value(True)),
+                default=Value(False),
+            ),
+        )
+
+
+class TileQuerySet(models.QuerySet[Any]):
+    def visible_to(self, person: Any) -> Self:
+        """Members see the studio's tiles and their own; technicians every tile; visitors none."""
+        if not may(person, "studio.see"):
+            return self.none()
+        if may(person, "tile.see_private"):
+            return self
+        return self.filter(~Q(visibility="mine") | Q(maker=person))
+
+    def editable_by(self, person: Any) -> Self:
+        if may(person, "tile.change_any"):
+            return self
+        return self.filter(maker=person) if may(person, "tile.log") else self.none()
+
+    def with_standing(self) -> Self:
+        """Adds `is_spoiled`, `is_kept_from_food` (any layer) and `is_labelled` (every layer, and at least one)."""
+        from tiles.models import Layer
+
+        layers = Layer.objects.filter(tile=OuterRef("pk")).order_by()
+        touched = layers.with_touch()
+        unlabelled = layers.glazing().exclude(fill__label__in=LABELLED, fill__isnull=False)
+        return self.annotate(
+            is_spoiled=Exists(touched.filter(is_spoiled=True)),
+            is_kept_from_food=Exists(touched.filter(is_kept_from_food=True)),
+            is_labelled=Case(
+                When(Q(Exists(layers.glazing())) & ~Q(Exists(unlabelled)), then=Value(True)), default=Value(False)
+            ),
+        )
+
+    def for_the_wall(self) -> Self:
+        """Everything that a hung tile shows, in a constant number of queries."""
+        from tiles.models import Layer, Outcome, Photo
+
+        return (
+            self.select_related("body", "maker", "place", "place__parent")
+            .with_standing()
+            .prefetch_related(
+                Prefetch("layers", Layer.objects.select_related("glaze", "fill__bucket")),
+                Prefetch("outcomes", Outcome.objects.prefetch_related("faults")),
+                Prefetch("photos", Photo.objects.filter(archived_at=None)),
+            )
+        )
+
+    def hottest_first(self) -> Self:
+        return self.order_by(models.F("cone").desc(nulls_last=True), "-created_at")
+
+    def with_glaze(self, glaze: Any) -> Self:
+        from tiles.models import Layer
+
+        return self.filter(Exists(Layer.objects.filter(tile=OuterRef("pk"), glaze=glaze)))
+
+    def with_glaze_on_top(self, glaze: Any) -> Self:
+        """The outermost layer of some zone of the tile is this glaze."""
+        from tiles.models import CombinationPart, TileZone
+
+        last = CombinationPart.objects.filter(combination=OuterRef("combination")).order_by("-position")
+        zones = TileZone.objects.filter(tile=OuterRef("pk"), combination__parts__position__gt=1)
+        zones = zones.annotate(top=Subquery(last.values("glaze")[:1]))
+        return self.filter(Exists(zones.filter(top=glaze.pk)))
+
+    def with_glaze_underneath(self, glaze: Any) -> Self:
+        """In some zone of the tile this glaze lies under another."""
+        from tiles.models import CombinationPart
+
+        zones = CombinationPart.objects.filter(combination__zones__tile=OuterRef("pk"), glaze=glaze)
+        higher = CombinationPart.objects.filter(combination=OuterRef("combination"), position__gt=OuterRef("position"))
+        return self.filter(Exists(zones.filter(Exists(higher))))
