@@ -63,6 +63,8 @@ def test_cones_without_a_noted_place_belong_to_the_firing_not_to_a_tile_without_
 def test_one_place_where_none_fell_leaves_the_load_unproved():
     assert asked("", TOP_SIX + BOTTOM_SHORT, target=SIX) == TileCone(None, "witness_short", below=FIVE)
     assert asked("top", TOP_SIX + BOTTOM_SHORT) == TileCone(SIX, "witness_here")
+    both_short = BOTTOM_SHORT + seen("top", (SEVEN, 50))
+    assert asked("", both_short) == TileCone(None, "witness_short", below=FIVE)
 
 
 def test_standing_witnesses_are_never_overruled_by_log_or_plan():
