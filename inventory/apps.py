@@ -8,7 +8,7 @@ class InventoryConfig(AppConfig):
 
     def ready(self) -> None:
         from inventory.models import Bucket, Fill, Glaze, Place
-        from studio.registry import register_kind
+        from studio.registry import NavItem, register_kind, register_nav
 
         def everything(model):
             return lambda person: model.objects.all()
@@ -16,11 +16,20 @@ class InventoryConfig(AppConfig):
         register_kind("inventory.glaze", _("glaze"), everything(Glaze), lambda obj: "")
         register_kind("inventory.place", _("place"), everything(Place), lambda obj: "")
         register_kind(
-            "inventory.bucket", _("bucket"), lambda person: Bucket.objects.visible_to(person), Bucket.get_absolute_url
+            "inventory.bucket",
+            _("bucket"),
+            lambda person: Bucket.objects.visible_to(person),
+            Bucket.get_absolute_url,
         )
         register_kind(
             "inventory.fill",
             _("fill"),
             lambda person: Fill.objects.visible_to(person).select_related("bucket"),
             lambda obj: obj.bucket.get_absolute_url(),
+        )
+        register_nav(
+            NavItem(10, _("Shelf"), "inventory:shelf"),
+            NavItem(12, _("Glazes"), "inventory:glaze-list", where="more"),
+            NavItem(14, _("Places"), "inventory:place-list", where="more"),
+            NavItem(15, _("Flags"), "inventory:flag-list", where="more"),
         )

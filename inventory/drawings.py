@@ -6,24 +6,21 @@ from math import cos, radians, sin
 
 from django.utils.formats import number_format
 from django.utils.translation import gettext as _
-from django.utils.translation import gettext_lazy
 
-WIDTH, HEIGHT = 150.0, 100.0
+from inventory.models import Level
+from inventory.sentences import USE_WORDS
+
 CENTRE, RADIUS = 50.0, 42.0
 GAUGE_TOP, GAUGE_BOTTOM = 8.0, 92.0
 
-WORDS = {
-    "open": gettext_lazy("Use it"),
-    "ask": gettext_lazy("Ask first"),
-    "do_not_use": gettext_lazy("Do not use"),
-}
-LEVELS = {
-    "full": (1.0, gettext_lazy("full")),
-    "three_quarters": (0.75, gettext_lazy("three quarters")),
-    "half": (0.5, gettext_lazy("half")),
-    "quarter": (0.25, gettext_lazy("a quarter")),
-    "nearly_empty": (0.08, gettext_lazy("nearly empty")),
-    "empty": (0.0, gettext_lazy("empty")),
+# How full a bucket is drawn for what the eye says of it.
+SHARES = {
+    Level.FULL: 1.0,
+    Level.THREE_QUARTERS: 0.75,
+    Level.HALF: 0.5,
+    Level.QUARTER: 0.25,
+    Level.NEARLY_EMPTY: 0.08,
+    Level.EMPTY: 0.0,
 }
 
 
@@ -64,14 +61,14 @@ def lid(
     sg_low: Decimal | float | None = None,
     sg_high: Decimal | float | None = None,
 ) -> LidDrawing:
-    """The lid of bucket `code`. `use` is open, ask or do_not_use; `level` a word of LEVELS or a share 0..1.
+    """The lid of bucket `code`. `use` is use, ask or do_not_use; `level` a Level or a share 0..1.
 
     Raises KeyError for a use that is not one of the three: a lid must never be drawn on a guess.
 
-    >>> lid("K7QM2P", "open", "half", 1.46, 1.44, 1.5).level.height
+    >>> lid("K7QM2P", "use", "half", 1.46, 1.44, 1.5).level.height
     42.0
     """
-    word = str(WORDS[use])
+    word = str(USE_WORDS[use])
     share, level_word = _level(level)
     wanted = (float(sg_low), float(sg_high)) if sg_low is not None and sg_high is not None else None
     sg_words = _sg_words(sg, sg_low, sg_high)
@@ -79,7 +76,7 @@ def lid(
         code=code,
         use=use,
         word=word,
-        ring=_ring() if use == "open" else "",
+        ring=_ring() if use == "use" else "",
         half=_half() if use == "ask" else "",
         bars=(Box(0, 22, 100, 11), Box(0, 67, 100, 11)) if use == "do_not_use" else (),
         level=None if share is None else _filled(share),
@@ -102,7 +99,7 @@ def needle_y(sg: float, wanted: tuple[float, float] | None) -> float:
     """
     low, high = wanted or (1.4, 1.6)
     span = max(high - low, 0.01)
-    share = (high - sg + span) / (3 * span)
+    share = (sg - low + span) / (3 * span)
     return round(GAUGE_BOTTOM - min(max(share, 0.0), 1.0) * (GAUGE_BOTTOM - GAUGE_TOP), 2)
 
 
@@ -139,8 +136,7 @@ def _level(level: str | float | None) -> tuple[float | None, str]:
     if level is None or level == "":
         return None, _("not measured")
     if isinstance(level, str):
-        share, word = LEVELS[level]
-        return share, str(word)
+        return SHARES[Level(level)], str(Level(level).label)
     share = min(max(float(level), 0.0), 1.0)
     return share, _("about %(percent)s %%") % {"percent": round(share * 100)}
 

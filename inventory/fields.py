@@ -53,7 +53,9 @@ class ConeFormField(forms.CharField):
 
     def __init__(self, **kwargs: Any) -> None:
         kwargs.pop("min_value", None), kwargs.pop("max_value", None)
-        kwargs.setdefault("widget", forms.TextInput(attrs={"size": 6, "autocomplete": "off", "autocapitalize": "off"}))
+        kwargs.setdefault(
+            "widget", forms.TextInput(attrs={"size": 6, "autocomplete": "off", "autocapitalize": "off"})
+        )
         super().__init__(**kwargs)
 
     def prepare_value(self, value: Any) -> Any:
@@ -74,7 +76,9 @@ class ConeFormField(forms.CharField):
         return self.prepare_value(initial) != data
 
 
-@extend_schema_field({"type": "string", "example": "05.5", "description": "Cone code: 022 ... 01, 1 ... 14, halves 05.5, 5.5"})
+@extend_schema_field(
+    {"type": "string", "example": "05.5", "description": "Cone code: 022 ... 01, 1 ... 14, halves 05.5, 5.5"}
+)
 class ConeJsonField(serializers.Field):
     """The canonical ASCII code in JSON, as text: '06' and '6' differ."""
 
@@ -92,7 +96,9 @@ class SpecificGravityFormField(forms.CharField):
     """1.53 or 1,53; 153 asks 'did you mean 1.53?'."""
 
     def __init__(self, **kwargs: Any) -> None:
-        kwargs.setdefault("widget", forms.TextInput(attrs={"inputmode": "decimal", "size": 6, "autocomplete": "off"}))
+        kwargs.setdefault(
+            "widget", forms.TextInput(attrs={"inputmode": "decimal", "size": 6, "autocomplete": "off"})
+        )
         super().__init__(**kwargs)
 
     def to_python(self, value: Any) -> Any:

@@ -44,7 +44,10 @@ class GlazeFilter(ArchivedFilterSet):
     def by_words(self, queryset, name, value):
         for word in value.split():
             queryset = queryset.filter(
-                Q(name__icontains=word) | Q(maker__icontains=word) | Q(product_code__icontains=word) | Q(remark__icontains=word)
+                Q(name__icontains=word)
+                | Q(maker__icontains=word)
+                | Q(product_code__icontains=word)
+                | Q(remark__icontains=word)
             )
         return queryset
 

@@ -31,7 +31,9 @@ class FillQuerySet(models.QuerySet[Any]):
         if stale_after_days is None:
             stale_after_days = Studio.current().sg_stale_after_days
         open_flags = Flag.objects.filter(fill=OuterRef("pk"), outcome="")
-        latest = Reading.objects.filter(fill=OuterRef("pk"), taken_at__lte=now).order_by("-taken_at", "-created_at")
+        latest = Reading.objects.filter(fill=OuterRef("pk"), taken_at__lte=now).order_by(
+            "-taken_at", "-created_at"
+        )
         return self.annotate(
             **{f"is_{kind}": Exists(open_flags.filter(kind=kind)) for kind in FLAG_KINDS},
             sg=Subquery(latest.values("specific_gravity")[:1]),
@@ -63,7 +65,10 @@ class FillQuerySet(models.QuerySet[Any]):
                 default=Value("not_read"),
             ),
             sg_is_stale=Case(
-                When(Q(sg_at__isnull=True) | Q(sg_at__lt=now - timedelta(days=stale_after_days)), then=Value(True)),
+                When(
+                    Q(sg_at__isnull=True) | Q(sg_at__lt=now - timedelta(days=stale_after_days)),
+                    then=Value(True),
+                ),
                 default=Value(False),
             ),
         )
@@ -103,7 +108,9 @@ class BucketQuerySet(models.QuerySet[Any]):
         """Each bucket's open fill, with standing and glaze, in a constant number of queries (`bucket.fill`)."""
         from inventory.models import Fill
 
-        fills = Fill.objects.filter(ended_at__isnull=True).select_related("glaze", "bucket").with_standing(now)
+        fills = (
+            Fill.objects.filter(ended_at__isnull=True).select_related("glaze", "bucket").with_standing(now)
+        )
         return self.select_related("place", "owner").prefetch_related(Prefetch("fills", queryset=fills))
 
     def walking_order(self) -> Self:
@@ -124,10 +131,15 @@ class FlagQuerySet(models.QuerySet[Any]):
 
     def touching(self, fill: Any, at: Any) -> Self:
         """Flags that were true of `fill` at the moment `at` (values or expressions); an unknown moment is touched."""
-        late = Coalesce(at, Value(datetime.max.replace(year=9998, tzinfo=UTC)), output_field=models.DateTimeField())
+        late = Coalesce(
+            at, Value(datetime.max.replace(year=9998, tzinfo=UTC)), output_field=models.DateTimeField()
+        )
         early = Coalesce(at, Value(datetime(1, 1, 2, tzinfo=UTC)), output_field=models.DateTimeField())
         return (
             self.never_lifted()
             .filter(fill=fill)
-            .filter(Q(since__isnull=True) | Q(since__lte=late), Q(put_right_at__isnull=True) | Q(put_right_at__gte=early))
+            .filter(
+                Q(since__isnull=True) | Q(since__lte=late),
+                Q(put_right_at__isnull=True) | Q(put_right_at__gte=early),
+            )
         )

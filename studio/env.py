@@ -29,7 +29,16 @@ KNOWN = {
     "TILEKEEP_SCREENSHOTS": "tests only: folder for the pictures that the journeys take",
 }
 ENV_FILE = "tilekeep.env"
-_YES_NO = {"yes": True, "true": True, "1": True, "on": True, "no": False, "false": False, "0": False, "off": False}
+_YES_NO = {
+    "yes": True,
+    "true": True,
+    "1": True,
+    "on": True,
+    "no": False,
+    "false": False,
+    "0": False,
+    "off": False,
+}
 
 
 def read_file(path: Path) -> dict[str, str]:
@@ -165,7 +174,9 @@ class Environment:
         key = self.text("TILEKEEP_SECRET_KEY")
         if key:
             if len(key) < 50:
-                raise ImproperlyConfigured("TILEKEEP_SECRET_KEY is too short: give at least 50 random characters.")
+                raise ImproperlyConfigured(
+                    "TILEKEEP_SECRET_KEY is too short: give at least 50 random characters."
+                )
             return key
         path = self.data_dir / "secret_key"
         try:

@@ -18,7 +18,7 @@ class StrictFilterSet(FilterSet):
 
     @property
     def unknown(self) -> dict[str, list[str]]:
-        known = {name: None for name in self.form.fields}
+        known = dict.fromkeys(self.form.fields)
         for name, field in self.form.fields.items():
             for suffix in getattr(field.widget, "suffixes", []) or []:
                 known[f"{name}_{suffix}" if suffix else name] = None
@@ -38,7 +38,10 @@ class StrictFilterSet(FilterSet):
 
 
 def filtered(
-    filterset_class: type[StrictFilterSet], data: QueryDict | dict, queryset: QuerySet, request: HttpRequest | None = None
+    filterset_class: type[StrictFilterSet],
+    data: QueryDict | dict,
+    queryset: QuerySet,
+    request: HttpRequest | None = None,
 ) -> tuple[StrictFilterSet, QuerySet, dict[str, list[str]]]:
     """(filterset, rows, problems). With problems the rows are none: a half-understood search would mislead."""
     filterset: Any = filterset_class(data, queryset=queryset, request=request)
@@ -46,7 +49,9 @@ def filtered(
     return filterset, (queryset.none() if problems else filterset.qs), problems
 
 
-def filtered_or_refused(filterset_class: type[StrictFilterSet], data: Any, queryset: QuerySet, request: Any) -> QuerySet:
+def filtered_or_refused(
+    filterset_class: type[StrictFilterSet], data: Any, queryset: QuerySet, request: Any
+) -> QuerySet:
     """The rows, or Refused naming each filter that cannot be used."""
     _filterset, rows, problems = filtered(filterset_class, data, queryset, request)
     if problems:

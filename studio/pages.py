@@ -40,7 +40,9 @@ class VersionedForm(forms.Form):
     version = forms.IntegerField(widget=forms.HiddenInput, required=False)
 
 
-def conflict(request: HttpRequest, error: VersionConflict, form: forms.BaseForm, *, back: str) -> HttpResponse:
+def conflict(
+    request: HttpRequest, error: VersionConflict, form: forms.BaseForm, *, back: str
+) -> HttpResponse:
     """409: somebody else was faster. Shows what was typed beside what is stored, and where to go on."""
     stored = {name: getattr(error.record, name, "") for name in form.fields if name != "version"}
     rows = [

@@ -21,7 +21,9 @@ class NewestFirst(CursorPagination):
         return getattr(view, "cursor_ordering", None) or self.ordering
 
 
-def page_of(request: HttpRequest, queryset: QuerySet, *, size: int = 60, ordering: tuple[str, ...] = ()) -> tuple[list, str | None, str | None]:
+def page_of(
+    request: HttpRequest, queryset: QuerySet, *, size: int = 60, ordering: tuple[str, ...] = ()
+) -> tuple[list, str | None, str | None]:
     """(rows, previous address, next address) of a list page. Refused when the cursor is not one of ours."""
     paginator = NewestFirst()
     paginator.page_size = size

@@ -31,7 +31,23 @@ class Panel:
     context: Callable[[Any, Any], dict | None]
 
 
+@dataclass(frozen=True)
+class NavItem:
+    """A word of the top line and bottom bar (`where` 'frame'), or a line of the page of further things ('more').
+
+    `act` is the row of the role table that lets a person see it; the phone shows at most five words of the frame.
+    """
+
+    order: int
+    word: Any
+    url_name: str
+    act: str = "studio.see"
+    where: str = "frame"
+    emphasised: bool = False
+
+
 kinds: dict[str, Kind] = {}
+nav: list[NavItem] = []
 panels: list[Panel] = []
 demo_loaders: list[Callable[[dict], None]] = []
 doctor_checks: list[tuple[str, Callable[[], list[str]]]] = []
@@ -41,6 +57,13 @@ export_tables: dict[str, Callable[[Any], QuerySet]] = {}
 def register_kind(label: str, name: Any, visible_to: Callable, url: Callable) -> None:
     """`label` is Django's model label in lower case, such as 'inventory.bucket'."""
     kinds[label] = Kind(label, name, visible_to, url)
+
+
+def register_nav(*items: NavItem) -> None:
+    for item in items:
+        if item not in nav:
+            nav.append(item)
+    nav.sort(key=lambda item: item.order)
 
 
 def register_panel(page: str, template: str, context: Callable) -> None:

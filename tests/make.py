@@ -38,7 +38,9 @@ def cone(text: str | None) -> Cone | None:
     return None if text is None else Cone.parse(text)
 
 
-def glaze(name: str = "", *, low: str | None = "5", high: str | None = "6", by: Person | None = None, **fields: Any):
+def glaze(
+    name: str = "", *, low: str | None = "5", high: str | None = "6", by: Person | None = None, **fields: Any
+):
     return shelf.create_glaze(
         by=by or manager(),
         name=name or f"Millrace Glaze {next(_n)}",
@@ -52,7 +54,15 @@ def bucket(*, by: Person | None = None, **fields: Any):
     return shelf.create_bucket(by=by or manager(), **{"capacity_ml": 10000, **fields})
 
 
-def fill(glaze_: Any = None, *, bucket_: Any = None, by: Person | None = None, days_ago: float = 30, sg: str | None = None, **fields: Any):
+def fill(
+    glaze_: Any = None,
+    *,
+    bucket_: Any = None,
+    by: Person | None = None,
+    days_ago: float = 30,
+    sg: str | None = None,
+    **fields: Any,
+):
     """A fill that has stood for `days_ago` days; with `sg`, measured now."""
     made = shelf.start_fill(
         by=by or manager(),
@@ -66,7 +76,9 @@ def fill(glaze_: Any = None, *, bucket_: Any = None, by: Person | None = None, d
     return made
 
 
-def body(name: str = "", *, low: str | None = "5", high: str | None = "7", bisque: str | None = "04", **fields: Any):
+def body(
+    name: str = "", *, low: str | None = "5", high: str | None = "7", bisque: str | None = "04", **fields: Any
+):
     return wall.create_body(
         by=manager(),
         name=name or f"Weir Stoneware {next(_n)}",
@@ -78,12 +90,16 @@ def body(name: str = "", *, low: str | None = "5", high: str | None = "7", bisqu
 
 
 def kiln(name: str = "", *, highest: str | None = "8", **fields: Any):
-    return wall.create_kiln(by=manager(), name=name or f"Kiln {next(_n)}", highest_cone=cone(highest), **fields)
+    return wall.create_kiln(
+        by=manager(), name=name or f"Kiln {next(_n)}", highest_cone=cone(highest), **fields
+    )
 
 
 def tile(number: str = "", *, by: Person | None = None, layers: list[dict] | None = None, **fields: Any):
     """A tile with layers, each a dict of add_layer's fields."""
-    return wall.create_tile_whole(by=by or manager(), number=number or f"T{next(_n)}", layers=layers or [], **fields)
+    return wall.create_tile_whole(
+        by=by or manager(), number=number or f"T{next(_n)}", layers=layers or [], **fields
+    )
 
 
 def firing(kiln_: Any = None, *, target: str = "6", kind: str = "glaze", **fields: Any):

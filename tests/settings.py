@@ -8,7 +8,12 @@ import tempfile
 _folder = tempfile.mkdtemp(prefix="tilekeep-tests-")
 atexit.register(shutil.rmtree, _folder, ignore_errors=True)
 for _name in [n for n in os.environ if n.startswith("TILEKEEP_")]:
-    if _name not in ("TILEKEEP_DATABASE_URL", "TILEKEEP_REQUIRE_BROWSER", "TILEKEEP_REQUIRE_POSTGRES", "TILEKEEP_SCREENSHOTS"):
+    if _name not in (
+        "TILEKEEP_DATABASE_URL",
+        "TILEKEEP_REQUIRE_BROWSER",
+        "TILEKEEP_REQUIRE_POSTGRES",
+        "TILEKEEP_SCREENSHOTS",
+    ):
         del os.environ[_name]
 os.environ["TILEKEEP_DATA_DIR"] = _folder
 

@@ -7,14 +7,24 @@ class TilesConfig(AppConfig):
     verbose_name = _("the tiles")
 
     def ready(self) -> None:
-        from studio.registry import register_kind
+        from studio.registry import NavItem, register_kind, register_nav
         from tiles.models import ClayBody, Combination, Firing, Kiln, Tile
 
         def everything(model):
             return lambda person: model.objects.all()
 
-        register_kind("tiles.tile", _("tile"), lambda person: Tile.objects.visible_to(person), Tile.get_absolute_url)
+        register_kind(
+            "tiles.tile", _("tile"), lambda person: Tile.objects.visible_to(person), Tile.get_absolute_url
+        )
         register_kind("tiles.firing", _("firing"), everything(Firing), Firing.get_absolute_url)
         register_kind("tiles.claybody", _("clay body"), everything(ClayBody), lambda obj: "")
         register_kind("tiles.kiln", _("kiln"), everything(Kiln), lambda obj: "")
         register_kind("tiles.combination", _("combination"), everything(Combination), lambda obj: "")
+        register_nav(
+            NavItem(20, _("Wall"), "tiles:wall"),
+            NavItem(30, _("Log"), "tiles:log-start", act="tile.log", emphasised=True),
+            NavItem(40, _("Firings"), "tiles:firing-list"),
+            NavItem(16, _("Clay bodies"), "tiles:body-list", where="more"),
+            NavItem(17, _("Kilns"), "tiles:kiln-list", where="more"),
+            NavItem(18, _("Combinations"), "tiles:combination-list", where="more"),
+        )

@@ -28,7 +28,7 @@ KINDS = {
     "engobe": gettext_lazy("engobe"),
     "terra_sigillata": gettext_lazy("terra sigillata"),
     "wash": gettext_lazy("wash"),
-    "overglaze": gettext_lazy("overglaze"),
+    "lustre": gettext_lazy("overglaze or lustre"),
     "wax": gettext_lazy("wax, burns away"),
 }
 APPLIED = {

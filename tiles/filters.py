@@ -10,7 +10,17 @@ from inventory.filters import ArchivedFilterSet
 from inventory.models import Glaze, Surface
 from studio.filtering import StrictFilterSet
 from studio.models import Person
-from tiles.models import ClayBody, Combination, CombinationPart, Firing, Kiln, Layer, Outcome, OutcomeFault, Tile
+from tiles.models import (
+    ClayBody,
+    Combination,
+    CombinationPart,
+    Firing,
+    Kiln,
+    Layer,
+    Outcome,
+    OutcomeFault,
+    Tile,
+)
 
 
 class ConeFilter(df.Filter):
@@ -25,7 +35,9 @@ class WallFilter(StrictFilterSet):
     cone_max = ConeFilter(field_name="cone", lookup_expr="lte", label=_("to cone"))
     surface = df.MultipleChoiceFilter(choices=Surface.choices, method="by_surface", label=_("surface"))
     glaze = df.ModelChoiceFilter(queryset=Glaze.objects.all(), method="by_glaze", label=_("glaze, anywhere"))
-    glaze_top = df.ModelChoiceFilter(queryset=Glaze.objects.all(), method="by_glaze_top", label=_("glaze, on top"))
+    glaze_top = df.ModelChoiceFilter(
+        queryset=Glaze.objects.all(), method="by_glaze_top", label=_("glaze, on top")
+    )
     glaze_under = df.ModelChoiceFilter(
         queryset=Glaze.objects.all(), method="by_glaze_under", label=_("glaze, underneath")
     )
@@ -48,7 +60,10 @@ class WallFilter(StrictFilterSet):
     )
     body = df.ModelChoiceFilter(queryset=ClayBody.objects.all(), label=_("clay body"))
     firing = df.ModelChoiceFilter(
-        queryset=Firing.objects.all(), to_field_name="number", field_name="tile_firings__firing", label=_("firing")
+        queryset=Firing.objects.all(),
+        to_field_name="number",
+        field_name="tile_firings__firing",
+        label=_("firing"),
     )
     maker = df.ModelChoiceFilter(queryset=Person.objects.all(), label=_("maker"))
     state = df.MultipleChoiceFilter(choices=Tile.State.choices, label=_("state"))
@@ -60,10 +75,14 @@ class WallFilter(StrictFilterSet):
     @property
     def problems(self) -> dict[str, list[str]]:
         found = super().problems
-        low, high = (self.form.cleaned_data.get(n) if self.is_bound else None for n in ("cone_min", "cone_max"))
+        low, high = (
+            self.form.cleaned_data.get(n) if self.is_bound else None for n in ("cone_min", "cone_max")
+        )
         if not found and low and high and low > high:
             found["cone_max"] = [
-                _now("From cone %(low)s to cone %(high)s is the wrong way round: %(high)s is cooler. Swap them.")
+                _now(
+                    "From cone %(low)s to cone %(high)s is the wrong way round: %(high)s is cooler. Swap them."
+                )
                 % {"low": low.label, "high": high.label}
             ]
         return found
@@ -77,7 +96,9 @@ class WallFilter(StrictFilterSet):
                 | Q(place__name__icontains=word)
                 | Exists(Layer.objects.filter(tile=OuterRef("pk"), glaze__name__icontains=word))
                 | Exists(
-                    Outcome.objects.filter(tile=OuterRef("pk")).filter(Q(colour__icontains=word) | Q(remark__icontains=word))
+                    Outcome.objects.filter(tile=OuterRef("pk")).filter(
+                        Q(colour__icontains=word) | Q(remark__icontains=word)
+                    )
                 )
             )
         return queryset
@@ -108,7 +129,11 @@ class WallFilter(StrictFilterSet):
             return queryset.filter(is_labelled=True, is_kept_from_food=False)
         if value == "not_for_food":
             return queryset.filter(is_kept_from_food=True)
-        unknown = Layer.objects.filter(tile=OuterRef("pk")).glazing().filter(Q(fill=None) | Q(fill__label__in=["", "none"]))
+        unknown = (
+            Layer.objects.filter(tile=OuterRef("pk"))
+            .glazing()
+            .filter(Q(fill=None) | Q(fill__label__in=["", "none"]))
+        )
         return queryset.filter(Exists(unknown))
 
     def by_standing(self, queryset, name, value):
@@ -133,7 +158,9 @@ class CombinationFilter(StrictFilterSet):
         fields: list[str] = []
 
     def by_glaze(self, queryset, name, value):
-        return queryset.filter(Exists(CombinationPart.objects.filter(combination=OuterRef("pk"), glaze=value)))
+        return queryset.filter(
+            Exists(CombinationPart.objects.filter(combination=OuterRef("pk"), glaze=value))
+        )
 
 
 class BodyFilter(ArchivedFilterSet):

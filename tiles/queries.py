@@ -23,7 +23,10 @@ class LayerQuerySet(models.QuerySet[Any]):
         return self.annotate(
             is_spoiled=Exists(touching.filter(kind__in=SPOILING)),
             is_kept_from_food=Case(
-                When(Q(Exists(touching.filter(kind="not_for_food"))) | Q(fill__label="not_for_food"), then=Value(True)),
+                When(
+                    Q(Exists(touching.filter(kind="not_for_food"))) | Q(fill__label="not_for_food"),
+                    then=Value(True),
+                ),
                 default=Value(False),
             ),
         )
@@ -54,7 +57,8 @@ class TileQuerySet(models.QuerySet[Any]):
             is_spoiled=Exists(touched.filter(is_spoiled=True)),
             is_kept_from_food=Exists(touched.filter(is_kept_from_food=True)),
             is_labelled=Case(
-                When(Q(Exists(layers.glazing())) & ~Q(Exists(unlabelled)), then=Value(True)), default=Value(False)
+                When(Q(Exists(layers.glazing())) & ~Q(Exists(unlabelled)), then=Value(True)),
+                default=Value(False),
             ),
         )
 
@@ -94,5 +98,7 @@ class TileQuerySet(models.QuerySet[Any]):
         from tiles.models import CombinationPart
 
         zones = CombinationPart.objects.filter(combination__zones__tile=OuterRef("pk"), glaze=glaze)
-        higher = CombinationPart.objects.filter(combination=OuterRef("combination"), position__gt=OuterRef("position"))
+        higher = CombinationPart.objects.filter(
+            combination=OuterRef("combination"), position__gt=OuterRef("position")
+        )
         return self.filter(Exists(zones.filter(Exists(higher))))

@@ -38,7 +38,11 @@ def _not_in_future(field: str, moment: datetime | None) -> None:
 def _label_fits(glaze: Glaze, label: str) -> None:
     if label and glaze.origin == Glaze.Origin.MIXED:
         raise Refused(
-            {"label": _("A glaze mixed here has no container label. Keep what its author says as a claim on the glaze.")}
+            {
+                "label": _(
+                    "A glaze mixed here has no container label. Keep what its author says as a claim on the glaze."
+                )
+            }
         )
 
 
@@ -68,7 +72,11 @@ def start_fill(
         fill.id = id
     if label:
         fill.label_read_by, fill.label_read_on = by, timezone.localdate()
-    create(by=by, obj=fill, fields=["bucket", "glaze", "lot", "made_on", "started_at", "label", "label_condition"])
+    create(
+        by=by,
+        obj=fill,
+        fields=["bucket", "glaze", "lot", "made_on", "started_at", "label", "label_condition"],
+    )
     if level:
         _write_stock(by=by, fill=fill, entry=StockEntry(kind=StockEntry.Kind.FILLED, level=level))
     return fill
@@ -83,7 +91,11 @@ def change_fill(*, by: Person, obj: Fill, values: dict[str, Any], version: int |
     _label_fits(obj.glaze, values.get("label", ""))
     if obj.label == Label.NOT_FOR_FOOD and values.get("label", obj.label) != Label.NOT_FOR_FOOD:
         raise Refused(
-            {"label": _("A “not for food” label is not overwritten. End this fill, and start one with the new container.")}
+            {
+                "label": _(
+                    "A “not for food” label is not overwritten. End this fill, and start one with the new container."
+                )
+            }
         )
     if "label" in values:
         values = {**values, "label_read_by": by if values["label"] else None}
@@ -92,7 +104,9 @@ def change_fill(*, by: Person, obj: Fill, values: dict[str, Any], version: int |
 
 
 @transaction.atomic
-def end_fill(*, by: Person, fill: Fill, why: str, ended_at: datetime | None = None, version: int | None = None) -> Fill:
+def end_fill(
+    *, by: Person, fill: Fill, why: str, ended_at: datetime | None = None, version: int | None = None
+) -> Fill:
     """The bucket is empty of this. Its readings, flags and layers stay."""
     _require_for(by, fill.bucket)
     _not_in_future("ended_at", ended_at)
@@ -100,7 +114,12 @@ def end_fill(*, by: Person, fill: Fill, why: str, ended_at: datetime | None = No
     fill.refresh_from_db()
     if fill.ended_at:
         raise Refused(_("This fill has ended already."))
-    fill.ended_at, fill.ended_why, fill.level, fill.balance_ml = ended_at or timezone.now(), why, Level.EMPTY, Decimal(0)
+    fill.ended_at, fill.ended_why, fill.level, fill.balance_ml = (
+        ended_at or timezone.now(),
+        why,
+        Level.EMPTY,
+        Decimal(0),
+    )
     check(fill).save()
     record_change(by=by, verb="ended", obj=fill, after={"ended_at": fill.ended_at}, reason=why)
     return fill
@@ -132,7 +151,9 @@ def add_reading(
     if id:
         reading.id = id
     check(reading).save(force_insert=True)
-    record_change(by=by, verb="measured", obj=fill, after={"specific_gravity": specific_gravity}, reason=remark)
+    record_change(
+        by=by, verb="measured", obj=fill, after={"specific_gravity": specific_gravity}, reason=remark
+    )
     return reading
 
 
@@ -162,10 +183,15 @@ def _write_stock(*, by: Person, fill: Fill, entry: StockEntry) -> StockEntry:
     check(entry).save(force_insert=True)
     fill.save(update_fields=["balance_ml", "level"])
     record_change(
-        by=by, verb="stock", obj=fill, after={"kind": entry.kind, "volume_ml": entry.volume_ml, "level": entry.level}
+        by=by,
+        verb="stock",
+        obj=fill,
+        after={"kind": entry.kind, "volume_ml": entry.volume_ml, "level": entry.level},
     )
     return entry
 
 
 def open_flags(fill: Fill) -> list[Flag]:
-    return list(Flag.objects.filter(fill=fill, outcome="").select_related("raised_by").prefetch_related("notes__by"))
+    return list(
+        Flag.objects.filter(fill=fill, outcome="").select_related("raised_by").prefetch_related("notes__by")
+    )

@@ -29,9 +29,15 @@ def raise_flag(
     if since is not None and since > timezone.now() + timedelta(minutes=5):
         raise Refused({"since": _("This lies in the future. Leave it empty when it is not known.")})
     touch(fill)  # also the lock under which a second reporter finds the first one's flag
-    open_one = None if kind == Flag.Kind.OTHER else Flag.objects.filter(fill=fill, kind=kind, outcome="").first()
+    open_one = (
+        None if kind == Flag.Kind.OTHER else Flag.objects.filter(fill=fill, kind=kind, outcome="").first()
+    )
     if open_one is not None:
-        if since is None and open_one.since is not None or (since and open_one.since and since < open_one.since):
+        if (
+            (since is None
+            and open_one.since is not None)
+            or (since and open_one.since and since < open_one.since)
+        ):
             # The wider reach wins: being told 'earlier' or 'not known' must never narrow what is touched.
             open_one.since = since
             open_one.save(update_fields=["since"])
@@ -73,7 +79,9 @@ def withdraw_flag(*, by: Person, flag: Flag, reason: str = "") -> Flag:
     _still_open(flag)
     if not may_withdraw(by, flag):
         raise NotAllowed(
-            _("Only who raised a flag can withdraw it, and only until somebody else has acted. A technician can clear it.")
+            _(
+                "Only who raised a flag can withdraw it, and only until somebody else has acted. A technician can clear it."
+            )
         )
     return _close(by=by, flag=flag, outcome=Flag.Outcome.WITHDRAWN, note=reason)
 
@@ -88,11 +96,15 @@ def clear_flag(
     if outcome not in (Flag.Outcome.MISTAKEN, Flag.Outcome.PUT_RIGHT, Flag.Outcome.EMPTIED):
         raise Refused({"outcome": _("Choose mistaken, put right or emptied.")})
     if outcome == Flag.Outcome.MISTAKEN and not note.strip():
-        raise Refused({"note": _("Say how you know that it never was so: this lifts every tile that the flag touched.")})
+        raise Refused(
+            {"note": _("Say how you know that it never was so: this lifts every tile that the flag touched.")}
+        )
     if outcome == Flag.Outcome.PUT_RIGHT:
         put_right_at = put_right_at or timezone.now()
         if put_right_at > timezone.now() + timedelta(days=1):
-            raise Refused({"put_right_at": _("This lies in the future. Clear the flag when it has been done.")})
+            raise Refused(
+                {"put_right_at": _("This lies in the future. Clear the flag when it has been done.")}
+            )
         if flag.since and put_right_at < flag.since:
             raise Refused({"put_right_at": _("It cannot have been put right before it began.")})
     else:
@@ -104,7 +116,9 @@ def _still_open(flag: Flag) -> None:
     touch(flag.fill)
     flag.refresh_from_db()
     if not flag.is_open:
-        raise Refused(_("This flag was closed meanwhile: %(outcome)s.") % {"outcome": flag.get_outcome_display()})
+        raise Refused(
+            _("This flag was closed meanwhile: %(outcome)s.") % {"outcome": flag.get_outcome_display()}
+        )
 
 
 def _close(*, by: Person, flag: Flag, outcome: str, note: str, put_right_at: datetime | None = None) -> Flag:

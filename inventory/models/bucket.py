@@ -35,7 +35,12 @@ class Bucket(Aggregate):
         validators=[RegexValidator(f"^[{CODE_ALPHABET}]{{{CODE_LENGTH}}}$")],
     )
     place = models.ForeignKey(
-        Place, verbose_name=_("place"), null=True, blank=True, on_delete=models.PROTECT, related_name="buckets"
+        Place,
+        verbose_name=_("place"),
+        null=True,
+        blank=True,
+        on_delete=models.PROTECT,
+        related_name="buckets",
     )
     owner = models.ForeignKey(
         settings.AUTH_USER_MODEL,
@@ -91,7 +96,9 @@ class Label(models.TextChoices):
 class Fill(Aggregate):
     """What is in a bucket, from until: the thing that readings, flags, stock entries and layers point at."""
 
-    bucket = models.ForeignKey(Bucket, verbose_name=_("bucket"), on_delete=models.PROTECT, related_name="fills")
+    bucket = models.ForeignKey(
+        Bucket, verbose_name=_("bucket"), on_delete=models.PROTECT, related_name="fills"
+    )
     glaze = models.ForeignKey(Glaze, verbose_name=_("glaze"), on_delete=models.PROTECT, related_name="fills")
     lot = models.CharField(_("batch or lot"), max_length=60, blank=True)
     made_on = models.DateField(_("mixed or opened on"), null=True, blank=True)
@@ -99,13 +106,23 @@ class Fill(Aggregate):
     ended_at = models.DateTimeField(_("until"), null=True, blank=True, editable=False)
     ended_why = models.CharField(_("how it ended"), max_length=120, blank=True, editable=False)
     level = models.CharField(_("level"), max_length=14, choices=Level, blank=True)
-    balance_ml = models.DecimalField(_("volume (mL)"), max_digits=9, decimal_places=1, null=True, blank=True, editable=False)
+    balance_ml = models.DecimalField(
+        _("volume (mL)"), max_digits=9, decimal_places=1, null=True, blank=True, editable=False
+    )
     label = models.CharField(_("its label says"), max_length=16, choices=Label, blank=True)
     label_condition = models.CharField(
-        _("on condition"), max_length=160, blank=True, help_text=_("as printed: a cone, used alone, under a clear")
+        _("on condition"),
+        max_length=160,
+        blank=True,
+        help_text=_("as printed: a cone, used alone, under a clear"),
     )
     label_read_by = models.ForeignKey(
-        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+", editable=False
+        settings.AUTH_USER_MODEL,
+        null=True,
+        blank=True,
+        on_delete=models.PROTECT,
+        related_name="+",
+        editable=False,
     )
     label_read_on = models.DateField(null=True, blank=True, editable=False)
     remark = models.TextField(_("remark"), blank=True)
@@ -123,7 +140,8 @@ class Fill(Aggregate):
                 violation_error_message=_("This bucket is full of something else: end that first."),
             ),
             models.CheckConstraint(
-                condition=Q(ended_at__isnull=True) | Q(ended_at__gte=models.F("started_at")), name="fill_ends_after_start"
+                condition=Q(ended_at__isnull=True) | Q(ended_at__gte=models.F("started_at")),
+                name="fill_ends_after_start",
             ),
         ]
 

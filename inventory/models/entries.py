@@ -57,7 +57,12 @@ class StockEntry(Record):
     volume_ml = models.DecimalField(_("volume (mL)"), max_digits=9, decimal_places=1, null=True, blank=True)
     level = models.CharField(_("level by eye"), max_length=14, choices=Level, blank=True)
     source_fill = models.ForeignKey(
-        Fill, verbose_name=_("out of"), null=True, blank=True, on_delete=models.PROTECT, related_name="passed_on"
+        Fill,
+        verbose_name=_("out of"),
+        null=True,
+        blank=True,
+        on_delete=models.PROTECT,
+        related_name="passed_on",
     )
     at = models.DateTimeField(_("when"), default=timezone.now)
     asks_for_a_look = models.BooleanField(default=False, editable=False)

@@ -31,14 +31,23 @@ class Flag(Record):
     fill = models.ForeignKey(Fill, on_delete=models.PROTECT, related_name="flags")
     kind = models.CharField(_("what is wrong"), max_length=12, choices=Kind)
     note = models.TextField(_("what was seen"), blank=True)
-    since = models.DateTimeField(_("since"), null=True, blank=True, help_text=_("empty: not known, the whole fill"))
+    since = models.DateTimeField(
+        _("since"), null=True, blank=True, help_text=_("empty: not known, the whole fill")
+    )
     raised_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
-    outcome = models.CharField(_("outcome"), max_length=9, choices=Outcome, blank=True, default="", editable=False)
+    outcome = models.CharField(
+        _("outcome"), max_length=9, choices=Outcome, blank=True, default="", editable=False
+    )
     outcome_note = models.TextField(_("what was done"), blank=True, editable=False)
     put_right_at = models.DateTimeField(_("put right on"), null=True, blank=True, editable=False)
     closed_at = models.DateTimeField(null=True, blank=True, editable=False)
     closed_by = models.ForeignKey(
-        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+", editable=False
+        settings.AUTH_USER_MODEL,
+        null=True,
+        blank=True,
+        on_delete=models.PROTECT,
+        related_name="+",
+        editable=False,
     )
 
     objects = FlagQuerySet.as_manager()
@@ -53,9 +62,15 @@ class Flag(Record):
                 name="flag_one_open_of_a_kind",
             ),
             models.CheckConstraint(
-                condition=Q(outcome="", closed_at__isnull=True, closed_by__isnull=True, put_right_at__isnull=True)
+                condition=Q(
+                    outcome="", closed_at__isnull=True, closed_by__isnull=True, put_right_at__isnull=True
+                )
                 | Q(outcome="put_right", closed_at__isnull=False, put_right_at__isnull=False)
-                | Q(outcome__in=["withdrawn", "mistaken", "emptied"], closed_at__isnull=False, put_right_at__isnull=True),
+                | Q(
+                    outcome__in=["withdrawn", "mistaken", "emptied"],
+                    closed_at__isnull=False,
+                    put_right_at__isnull=True,
+                ),
                 name="flag_outcome_is_whole",
             ),
         ]

@@ -55,7 +55,11 @@ class Glaze(Aggregate):
         _("swatch"),
         max_length=7,
         blank=True,
-        validators=[RegexValidator(r"^#[0-9a-fA-F]{6}$", _("Write a colour as # and six hexadecimal digits, such as #8aa0b4."))],
+        validators=[
+            RegexValidator(
+                r"^#[0-9a-fA-F]{6}$", _("Write a colour as # and six hexadecimal digits, such as #8aa0b4.")
+            )
+        ],
     )
     claim = models.TextField(
         _("what its author claims about food"),
@@ -71,7 +75,9 @@ class Glaze(Aggregate):
         ordering = [Lower("name")]
         constraints = [
             models.UniqueConstraint(
-                Lower("name"), name="glaze_name_once", violation_error_message=_("There is a glaze of this name already.")
+                Lower("name"),
+                name="glaze_name_once",
+                violation_error_message=_("There is a glaze of this name already."),
             ),
             models.CheckConstraint(
                 condition=Q(cone_low__isnull=True, cone_high__isnull=True)
@@ -83,7 +89,9 @@ class Glaze(Aggregate):
                 condition=Q(sg_low__isnull=True, sg_high__isnull=True)
                 | Q(sg_low__gt=1, sg_low__lte=F("sg_high"), sg_high__lte=2.5),
                 name="glaze_sg_window",
-                violation_error_message=_("Give both ends of the SG window, the lower first, between 1.00 and 2.50."),
+                violation_error_message=_(
+                    "Give both ends of the SG window, the lower first, between 1.00 and 2.50."
+                ),
             ),
         ]
 

@@ -19,7 +19,12 @@ class Place(Aggregate):
     name = models.CharField(_("name"), max_length=80)
     kind = models.CharField(_("kind"), max_length=6, choices=Kind, default=Kind.SHELF)
     parent = models.ForeignKey(
-        "self", verbose_name=_("in or on"), null=True, blank=True, on_delete=models.PROTECT, related_name="parts"
+        "self",
+        verbose_name=_("in or on"),
+        null=True,
+        blank=True,
+        on_delete=models.PROTECT,
+        related_name="parts",
     )
     order = models.PositiveSmallIntegerField(_("order when walking"), default=0)
     archived_at = models.DateTimeField(null=True, blank=True, editable=False)

@@ -85,15 +85,27 @@ def check(obj: M) -> M:
     return obj
 
 
-def create(*, by: Any, obj: M, reason: str = "", fields: Iterable[str] = (), batch: uuid.UUID | None = None) -> M:
+def create(
+    *, by: Any, obj: M, reason: str = "", fields: Iterable[str] = (), batch: uuid.UUID | None = None
+) -> M:
     """Validate, insert and write the history row of a new record."""
     check(obj)
     obj.save(force_insert=True)
-    record_change(by=by, verb="created", obj=obj, after={f: getattr(obj, f) for f in fields}, reason=reason, batch=batch)
+    record_change(
+        by=by, verb="created", obj=obj, after={f: getattr(obj, f) for f in fields}, reason=reason, batch=batch
+    )
     return obj
 
 
-def change(*, by: Any, obj: A, values: dict[str, Any], version: int | None = None, reason: str = "", verb: str = "changed") -> A:
+def change(
+    *,
+    by: Any,
+    obj: A,
+    values: dict[str, Any],
+    version: int | None = None,
+    reason: str = "",
+    verb: str = "changed",
+) -> A:
     """Set `values` on an aggregate: version step, validation, save, one history row of what differs."""
     touch(obj, version)
     # The caller's copy may be older than the row that was just locked.

@@ -35,7 +35,11 @@ def invite(*, by: Person, role: str, note: str = "", days: int = INVITATION_DAYS
         raise Refused({"days": _("An invitation can last from 1 to 90 days.")})
     secret = secrets.token_urlsafe(32)
     invitation = Invitation(
-        role=role, note=note, digest=digest(secret), invited_by=by, expires_at=timezone.now() + timedelta(days=days)
+        role=role,
+        note=note,
+        digest=digest(secret),
+        invited_by=by,
+        expires_at=timezone.now() + timedelta(days=days),
     )
     check(invitation).save()
     record_change(by=by, verb="invited", obj=invitation, after={"role": role, "note": note})

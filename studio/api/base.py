@@ -26,7 +26,9 @@ class Idempotent:
         key = request.headers.get("Idempotency-Key", "").strip()
         if request.method == "POST" and key:
             if len(key) > 200:
-                raise exceptions.ValidationError({"Idempotency-Key": ["Use a key of at most 200 characters."]})
+                raise exceptions.ValidationError(
+                    {"Idempotency-Key": ["Use a key of at most 200 characters."]}
+                )
             self.post = partial(self._once, key, self.post)  # type: ignore[has-type]
 
     def _once(self, key: str, handler: Callable, request, *args, **kwargs) -> Response:
@@ -48,7 +50,9 @@ class Idempotent:
                 raise
         if (kept.method_and_path, kept.digest) != (where, digest):
             raise KeyReused
-        return Response(kept.body, status=kept.status, headers={**kept.headers, "Idempotency-Replayed": "true"})
+        return Response(
+            kept.body, status=kept.status, headers={**kept.headers, "Idempotency-Replayed": "true"}
+        )
 
     def _digest(self, request) -> str:
         """Of the parsed body, so that the order of JSON members or a new multipart boundary makes no difference."""
@@ -102,7 +106,9 @@ class Reads(Idempotent, viewsets.GenericViewSet):
         try:
             return int(tag.removeprefix("W/").strip('"'))
         except ValueError as error:
-            raise exceptions.ValidationError({"If-Match": ['Send the ETag that you read, such as "3".']}) from error
+            raise exceptions.ValidationError(
+                {"If-Match": ['Send the ETag that you read, such as "3".']}
+            ) from error
 
     def input(self, serializer_class: type[serializers.Serializer], **kwargs: Any) -> dict:
         """The body, checked by `serializer_class`."""
@@ -126,7 +132,9 @@ class Resource(Reads):
     alter: ClassVar[Callable[..., models.Model]]
 
     def create(self, request):
-        return self.answer(type(self).make(by=request.user, **self.input(self.input_class)), status.HTTP_201_CREATED)
+        return self.answer(
+            type(self).make(by=request.user, **self.input(self.input_class)), status.HTTP_201_CREATED
+        )
 
     def partial_update(self, request, pk=None):
         obj, version = self.get_object(), self.if_match()

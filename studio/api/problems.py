@@ -54,7 +54,11 @@ def flat(detail: Any, path: str = "") -> list[dict]:
         return [row for key, value in detail.items() for row in flat(value, _join(path, str(key)))]
     if isinstance(detail, list):
         nested = any(isinstance(item, dict | list) for item in detail)
-        return [row for i, item in enumerate(detail) for row in flat(item, _join(path, str(i)) if nested else path)]
+        return [
+            row
+            for i, item in enumerate(detail)
+            for row in flat(item, _join(path, str(i)) if nested else path)
+        ]
     return [{"field": path, "sentence": str(detail)}]
 
 

@@ -12,7 +12,10 @@ PROBLEM = inline_serializer(
         "status": serializers.IntegerField(),
         "detail": serializers.CharField(required=False),
         "errors": inline_serializer(
-            "ProblemField", {"field": serializers.CharField(), "sentence": serializers.CharField()}, many=True, required=False
+            "ProblemField",
+            {"field": serializers.CharField(), "sentence": serializers.CharField()},
+            many=True,
+            required=False,
         ),
     },
 )
@@ -32,12 +35,21 @@ class StudioSchema(AutoSchema):
         if self.method == "POST":
             more.append(
                 OpenApiParameter(
-                    "Idempotency-Key", str, OpenApiParameter.HEADER, description="A repeat with this key gets the first answer."
+                    "Idempotency-Key",
+                    str,
+                    OpenApiParameter.HEADER,
+                    description="A repeat with this key gets the first answer.",
                 )
             )
         if self.method == "PATCH":
             more.append(
-                OpenApiParameter("If-Match", str, OpenApiParameter.HEADER, required=True, description="The ETag that you read.")
+                OpenApiParameter(
+                    "If-Match",
+                    str,
+                    OpenApiParameter.HEADER,
+                    required=True,
+                    description="The ETag that you read.",
+                )
             )
         return more
 

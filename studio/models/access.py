@@ -67,7 +67,8 @@ class Invitation(Record):
         ordering = ["-created_at"]
         constraints = [
             models.CheckConstraint(
-                condition=models.Q(purpose="join", person__isnull=True) | models.Q(purpose="reset", person__isnull=False),
+                condition=models.Q(purpose="join", person__isnull=True)
+                | models.Q(purpose="reset", person__isnull=False),
                 name="invitation_reset_names_a_person",
             )
         ]
@@ -93,4 +94,6 @@ class IdempotencyRecord(models.Model):
     created_at = models.DateTimeField(default=timezone.now, db_index=True)
 
     class Meta:
-        constraints = [models.UniqueConstraint(fields=["person", "key"], name="idempotency_key_once_per_person")]
+        constraints = [
+            models.UniqueConstraint(fields=["person", "key"], name="idempotency_key_once_per_person")
+        ]

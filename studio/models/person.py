@@ -48,7 +48,9 @@ class Person(Record, AbstractBaseUser):
         ordering = ["name"]
         constraints = [
             models.UniqueConstraint(
-                Lower("username"), name="person_username_once", violation_error_message=_("This log-in name is taken.")
+                Lower("username"),
+                name="person_username_once",
+                violation_error_message=_("This log-in name is taken."),
             ),
             models.CheckConstraint(
                 condition=models.Q(role__in=[r.value for r in PERSON_ROLES]), name="person_role_known"

@@ -12,7 +12,9 @@ from studio.models.person import Person
 
 def known_time_zone(value: str) -> None:
     if value not in available_timezones():
-        raise ValidationError(_("%(value)s is not a time zone: write one such as Europe/Dublin."), params={"value": value})
+        raise ValidationError(
+            _("%(value)s is not a time zone: write one such as Europe/Dublin."), params={"value": value}
+        )
 
 
 class Studio(models.Model):

@@ -36,5 +36,7 @@ def server_error(request: HttpRequest) -> HttpResponse:
 
 def csrf_failure(request: HttpRequest, reason: str = "") -> HttpResponse:
     if request.path.startswith(API):
-        return plain_response(request, 403, _("The CSRF token is missing or old. Send X-CSRFToken, or use a token."))
+        return plain_response(
+            request, 403, _("The CSRF token is missing or old. Send X-CSRFToken, or use a token.")
+        )
     return render(request, "csrf_failure.html", status=403)

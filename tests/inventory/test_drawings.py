@@ -24,7 +24,7 @@ def test_a_heavier_slurry_never_lowers_the_needle_and_it_stays_on_the_gauge(one,
 
 @given(gravities)
 def test_the_needle_is_within_the_drawn_window_just_when_the_reading_is(sg):
-    drawing = lid("K7QM2P", "open", None, sg, Decimal("1.44"), Decimal("1.50"))
+    drawing = lid("K7QM2P", "use", None, sg, Decimal("1.44"), Decimal("1.50"))
     drawn_inside = (
         drawing.window.y - 0.01 <= drawing.needle_y <= drawing.window.y + drawing.window.height + 0.01
     )
@@ -32,7 +32,7 @@ def test_the_needle_is_within_the_drawn_window_just_when_the_reading_is(sg):
 
 
 def test_each_standing_has_a_shape_and_a_word_of_its_own():
-    drawings = [lid("K7QM2P", use) for use in ("open", "ask", "do_not_use")]
+    drawings = [lid("K7QM2P", use) for use in ("use", "ask", "do_not_use")]
     assert [d.word for d in drawings] == ["Use it", "Ask first", "Do not use"]
     assert [(bool(d.ring), bool(d.half), bool(d.bars)) for d in drawings] == [
         (True, False, False),
@@ -47,7 +47,7 @@ def test_a_standing_that_is_not_known_is_never_drawn():
 
 
 def test_what_was_not_measured_is_said_and_not_drawn_as_nothing():
-    unknown, empty = lid("K7QM2P", "open"), lid("K7QM2P", "open", "empty")
+    unknown, empty = lid("K7QM2P", "use"), lid("K7QM2P", "use", "empty")
     assert unknown.level is None
     assert unknown.needle_y is None
     assert unknown.desc == "Level: not measured. Specific gravity: not measured."

@@ -1,11 +1,14 @@
-"""The look keeps its rules: strict templates, readable contrast, a neutral wall, forms that keep what was typed."""
+"""The look keeps its rules: strict templates, readable contrast, neutral walls, forms that keep their answers."""
 
 import re
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 from django import forms
+from django.contrib.auth.models import AnonymousUser
 from django.template.loader import render_to_string
+from django.urls import reverse
 
 ROOT = Path(__file__).resolve().parents[2]
 STATIC = ROOT / "studio" / "static" / "studio"
@@ -140,6 +143,33 @@ def test_every_question_has_its_label():
         assert f'for="{name}"' in html or re.search(rf"<label class=\"chip\">{re.escape(control)}", html), (
             control
         )
+
+
+def test_each_clay_has_a_fill():
+    clays = {name.removeprefix("--") for name in DAY if name.startswith("--clay-")}
+    assert set(re.findall(r"\.(clay-\w+) \{ fill:", LOOK)) == clays | {"clay-unknown"}
+
+
+def frame(person):
+    request = SimpleNamespace(user=person)
+    return render_to_string(
+        "base.html", {"request": request, "studio": SimpleNamespace(name="Millrace & Co")}
+    )
+
+
+def test_a_visitor_sees_the_name_and_the_way_in_and_nothing_else():
+    html = frame(AnonymousUser())
+    assert "Millrace &amp; Co" in html
+    assert re.findall(r'<a (?:class="person" )?href="([^"#]+)"', html) == [reverse("studio:login")]
+
+
+def test_a_phone_has_five_words_with_logging_in_the_middle():
+    html = frame(SimpleNamespace(is_authenticated=True, name="Wren"))
+    bar = re.search(r"<nav.*?</nav>", html, re.DOTALL)[0]
+    assert re.findall(r'href="([^"]+)"', bar) == [
+        reverse(name)
+        for name in ("inventory:shelf", "tiles:wall", "tiles:log-start", "tiles:firing-list", "studio:more")
+    ]
 
 
 @pytest.mark.parametrize("name", ["400.html", "500.html"])

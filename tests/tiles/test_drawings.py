@@ -9,8 +9,10 @@ from django.utils import translation
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tiles.drawing_words import APPLIED, AREAS, KINDS
+from inventory.models import Glaze
+from tiles.drawing_words import APPLIED, AREAS, BODY_COLOURS, KINDS
 from tiles.drawings import HOLE, SECTION_EDGE, SECTION_WIDTH, SPANS, StackLayer, TileCard, stack, tile_face
+from tiles.models import ClayBody, Layer
 
 SVG = "http://www.w3.org/2000/svg"
 layers = st.lists(
@@ -62,6 +64,13 @@ def test_each_layer_lies_on_what_is_beneath_it_and_all_stays_in_the_frame(given_
     ends = [points(shape.leader)[-1][1] for shape in drawing.layers]
     assert ends == sorted(ends), "the words stand in the order of the layers, outermost first"
     assert all(0 <= x <= SECTION_WIDTH for shape in drawing.layers for x, _ in points(shape.leader))
+
+
+def test_every_code_that_a_record_may_hold_has_its_words():
+    assert set(BODY_COLOURS) == set(ClayBody.Colour.values)
+    assert set(AREAS) == set(Layer.Area.values)
+    assert set(APPLIED) == set(Layer.Method.values)
+    assert set(KINDS) == set(Glaze.Kind.values) - {"glaze"}
 
 
 def test_three_coats_are_three_times_one_coat():

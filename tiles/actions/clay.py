@@ -27,7 +27,11 @@ def change_body(*, by: Person, obj: ClayBody, values: dict[str, Any], version: i
 
 def _positions_fit(positions: Any) -> None:
     fits = isinstance(positions, list) and 1 <= len(positions) <= 24
-    if not fits or len(set(positions)) != len(positions) or not all(isinstance(p, str) and 0 < len(p) <= 40 for p in positions):
+    if (
+        not fits
+        or len(set(positions)) != len(positions)
+        or not all(isinstance(p, str) and 0 < len(p) <= 40 for p in positions)
+    ):
         raise Refused({"positions": _("Name 1 to 24 positions, each once, such as top, middle, bottom.")})
 
 

@@ -13,7 +13,9 @@ from tiles.models import Combination
 
 
 @transaction.atomic
-def change_combination(*, by: Person, obj: Combination, values: dict[str, Any], version: int | None = None) -> Combination:
+def change_combination(
+    *, by: Person, obj: Combination, values: dict[str, Any], version: int | None = None
+) -> Combination:
     """The studio's remark on a combination."""
     require(by, "combination.remark")
     unknown = set(values) - {"remark"}

@@ -71,7 +71,13 @@ def findings_for_body(firing: Firing, body: ClayBody | None) -> tuple[Finding, .
 
 @transaction.atomic
 def load_tile(
-    *, by: Person, firing: Firing, tile: Tile, position: str = "", override_reason: str = "", version: int | None = None
+    *,
+    by: Person,
+    firing: Firing,
+    tile: Tile,
+    position: str = "",
+    override_reason: str = "",
+    version: int | None = None,
 ) -> TileFiring:
     """Put a tile into a firing. A body or kiln outside the cone stops it; a technician may override with a reason."""
     require(by, "firing.load")
@@ -80,15 +86,31 @@ def load_tile(
     firing.refresh_from_db()
     tile.refresh_from_db()
     if not firing.takes_tiles:
-        raise Refused({"firing": _("%(firing)s is %(state)s and takes no more tiles.") % {"firing": firing, "state": firing.get_state_display()}})
+        raise Refused(
+            {
+                "firing": _("%(firing)s is %(state)s and takes no more tiles.")
+                % {"firing": firing, "state": firing.get_state_display()}
+            }
+        )
     if tile.state in (Tile.State.LOST, Tile.State.BROKEN):
-        raise Refused({"tile": _("This tile is %(state)s. Take another one.") % {"state": tile.get_state_display()}})
-    elsewhere = tile.tile_firings.exclude(firing=firing).filter(firing__state__in=["planned", "loading", "firing", "cooling"])
+        raise Refused(
+            {"tile": _("This tile is %(state)s. Take another one.") % {"state": tile.get_state_display()}}
+        )
+    elsewhere = tile.tile_firings.exclude(firing=firing).filter(
+        firing__state__in=["planned", "loading", "firing", "cooling"]
+    )
     if other := elsewhere.select_related("firing").first():
-        raise Refused({"tile": _("This tile is in %(firing)s already. Take it out there first.") % {"firing": other.firing}})
+        raise Refused(
+            {
+                "tile": _("This tile is in %(firing)s already. Take it out there first.")
+                % {"firing": other.firing}
+            }
+        )
     if position and position not in firing.kiln.positions:
         places = ", ".join(firing.kiln.positions)
-        raise Refused({"position": _("This kiln has no such position. It has: %(places)s.") % {"places": places}})
+        raise Refused(
+            {"position": _("This kiln has no such position. It has: %(places)s.") % {"places": places}}
+        )
     stops = [f for f in findings_for_body(firing, tile.body) if f.level == "stop"]
     if stops:
         if not override_reason.strip():
@@ -101,7 +123,13 @@ def load_tile(
     Layer.objects.filter(tile=tile, precedes=None).update(precedes=firing)
     after = {"firing": firing, "position": position}
     record_change(by=by, verb="put into a firing", obj=tile, after=after, reason=override_reason)
-    record_change(by=by, verb="loaded a tile", obj=firing, after={"tile": tile, "position": position}, reason=override_reason)
+    record_change(
+        by=by,
+        verb="loaded a tile",
+        obj=firing,
+        after={"tile": tile, "position": position},
+        reason=override_reason,
+    )
     return loaded
 
 
@@ -112,7 +140,9 @@ def take_out(*, by: Person, firing: Firing, tile: Tile) -> None:
     touch(firing)
     firing.refresh_from_db()
     if not firing.takes_tiles:
-        raise Refused({"firing": _("%(firing)s has been fired; what was in it stays written.") % {"firing": firing}})
+        raise Refused(
+            {"firing": _("%(firing)s has been fired; what was in it stays written.") % {"firing": firing}}
+        )
     removed, _rows = TileFiring.objects.filter(firing=firing, tile=tile).delete()
     if not removed:
         raise Refused({"tile": _("This tile is not in %(firing)s.") % {"firing": firing}})
@@ -123,7 +153,9 @@ def take_out(*, by: Person, firing: Firing, tile: Tile) -> None:
 
 
 @transaction.atomic
-def move_firing(*, by: Person, firing: Firing, state: str, version: int | None = None, reason: str = "") -> Firing:
+def move_firing(
+    *, by: Person, firing: Firing, state: str, version: int | None = None, reason: str = ""
+) -> Firing:
     """Take a firing to its next state: loading, firing, cooling, unloaded, or stopped early."""
     require(by, "firing.change")
     touch(firing, version)
@@ -146,7 +178,9 @@ def move_firing(*, by: Person, firing: Firing, state: str, version: int | None =
     if state in (Firing.State.UNLOADED, Firing.State.STOPPED):
         _tiles_are_fired(firing)
     refresh_cones(firing)
-    record_change(by=by, verb="changed", obj=firing, before={"state": before}, after={"state": state}, reason=reason)
+    record_change(
+        by=by, verb="changed", obj=firing, before={"state": before}, after={"state": state}, reason=reason
+    )
     return firing
 
 
@@ -167,7 +201,9 @@ def _tiles_are_fired(firing: Firing) -> None:
 
 
 @transaction.atomic
-def set_witness_cones(*, by: Person, firing: Firing, cones: list[dict[str, Any]], version: int | None = None) -> Firing:
+def set_witness_cones(
+    *, by: Person, firing: Firing, cones: list[dict[str, Any]], version: int | None = None
+) -> Firing:
     """The witness cones of a firing, in place of what was written; every tile's cone follows."""
     require(by, "firing.change")
     touch(firing, version)
@@ -178,14 +214,23 @@ def set_witness_cones(*, by: Person, firing: Firing, cones: list[dict[str, Any]]
         witness = WitnessCone(firing=firing, **row)
         if witness.position and witness.position not in firing.kiln.positions:
             places = ", ".join(firing.kiln.positions)
-            raise Refused({f"witness_cones.{i}.position": _("This kiln has no such position. It has: %(places)s.") % {"places": places}})
+            raise Refused(
+                {
+                    f"witness_cones.{i}.position": _("This kiln has no such position. It has: %(places)s.")
+                    % {"places": places}
+                }
+            )
         try:
             check(witness).save(force_insert=True)
         except Refused as refused:
-            raise Refused({f"witness_cones.{i}.{f}".rstrip("."): s for f, s in refused.problems.items()}) from refused
+            raise Refused(
+                {f"witness_cones.{i}.{f}".rstrip("."): s for f, s in refused.problems.items()}
+            ) from refused
     refresh_cones(firing)
     after = [f"{w.position} {w.cone} {w.bend_degrees}" for w in firing.witness_cones.all()]
-    record_change(by=by, verb="read the witness cones", obj=firing, before={"cones": before}, after={"cones": after})
+    record_change(
+        by=by, verb="read the witness cones", obj=firing, before={"cones": before}, after={"cones": after}
+    )
     return firing
 
 
@@ -204,7 +249,9 @@ def refresh_cones(firing: Firing) -> None:
                 fired=firing.has_fired,
                 stopped_early=firing.state == Firing.State.STOPPED,
             )
-        row.cone, row.cone_basis, row.cone_below = (seen.cone, seen.basis, seen.below) if seen else (None, "", None)
+        row.cone, row.cone_basis, row.cone_below = (
+            (seen.cone, seen.basis, seen.below) if seen else (None, "", None)
+        )
         row.save(update_fields=["cone", "cone_basis", "cone_below"])
         hottest_cone(row.tile)
 
@@ -212,7 +259,9 @@ def refresh_cones(firing: Firing) -> None:
 def hottest_cone(tile: Tile) -> tuple[Any, str]:
     """Write the tile's cone: the hottest of its glaze firings."""
     glazed = tile.tile_firings.filter(firing__kind__in=MATURING)
-    best = glazed.filter(cone__isnull=False).order_by("-cone").first() or glazed.exclude(cone_basis="").first()
+    best = (
+        glazed.filter(cone__isnull=False).order_by("-cone").first() or glazed.exclude(cone_basis="").first()
+    )
     cone, basis = (best.cone, best.cone_basis) if best else (None, "")
     if (tile.cone, tile.cone_basis) != (cone, basis):
         Tile.objects.filter(pk=tile.pk).update(cone=cone, cone_basis=basis)

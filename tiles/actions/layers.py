@@ -55,9 +55,20 @@ def _fit(layer: Layer) -> None:
         return
     fill = Fill.objects.select_related("glaze", "bucket").with_standing().get(pk=layer.fill_id)
     if layer.glaze_id != fill.glaze_id:
-        raise Refused({"fill": _("This bucket holds %(glaze)s. Choose the bucket or the glaze again.") % {"glaze": fill.glaze}})
+        raise Refused(
+            {
+                "fill": _("This bucket holds %(glaze)s. Choose the bucket or the glaze again.")
+                % {"glaze": fill.glaze}
+            }
+        )
     if layer.applied_at and layer.applied_at < fill.started_at:
-        raise Refused({"applied_at": _("This fill was not in the bucket yet at that time. Choose the glaze without the bucket.")})
+        raise Refused(
+            {
+                "applied_at": _(
+                    "This fill was not in the bucket yet at that time. Choose the glaze without the bucket."
+                )
+            }
+        )
     standing = fill.standing
     layer.sg_then, layer.use_then, layer.food_then = fill.sg, standing.use, standing.food
     layer.reasons_then = [*standing.use_reasons, *standing.food_reasons]
@@ -137,7 +148,9 @@ def remove_layer(*, by: Person, layer: Layer, version: int | None = None, reason
     touch(tile, version)
     tile.refresh_from_db()
     if tile.state in (Tile.State.FIRED, Tile.State.RECORDED):
-        raise Refused(_("This tile has been fired with this layer. Correct the layer instead of taking it away."))
+        raise Refused(
+            _("This tile has been fired with this layer. Correct the layer instead of taking it away.")
+        )
     before = {f: getattr(layer, f) for f in HISTORY_FIELDS}
     position = layer.position
     layer.delete()
@@ -158,14 +171,18 @@ def set_layers(*, by: Person, tile: Tile, layers: list[dict[str, Any]], version:
         raise Refused({"layers": _("This tile has been fired. Correct its layers one by one.")})
     if len(layers) > MOST_LAYERS:
         raise Refused({"layers": _("A tile takes up to %(most)s layers.") % {"most": MOST_LAYERS}})
-    before = [{f: getattr(la, f) for f in HISTORY_FIELDS} for la in tile.layers.select_related("glaze", "fill")]
+    before = [
+        {f: getattr(la, f) for f in HISTORY_FIELDS} for la in tile.layers.select_related("glaze", "fill")
+    ]
     tile.layers.all().delete()
     built = []
     for position, fields in enumerate(layers, start=1):
         try:
             built.append(_build(tile, by, position, fields))
         except Refused as refused:
-            raise Refused({f"layers.{position - 1}.{f}".rstrip("."): s for f, s in refused.problems.items()}) from refused
+            raise Refused(
+                {f"layers.{position - 1}.{f}".rstrip("."): s for f, s in refused.problems.items()}
+            ) from refused
     Layer.objects.bulk_create(built)
     _after_layers(tile)
     after = [{f: getattr(la, f) for f in HISTORY_FIELDS} for la in built]
@@ -174,7 +191,9 @@ def set_layers(*, by: Person, tile: Tile, layers: list[dict[str, Any]], version:
 
 
 @transaction.atomic
-def create_tile_whole(*, by: Person, number: str, layers: list[dict[str, Any]], id: uuid.UUID | None = None, **fields: Any) -> Tile:
+def create_tile_whole(
+    *, by: Person, number: str, layers: list[dict[str, Any]], id: uuid.UUID | None = None, **fields: Any
+) -> Tile:
     """A tile and its layers in one write, as a program sends it."""
     from tiles.actions.numbers import add_tile
 

@@ -53,13 +53,16 @@ def reserve_numbers(
     if not 1 <= count <= MOST_AT_ONCE:
         raise Refused({"count": _("Reserve from 1 to %(most)s numbers at a time.") % {"most": MOST_AT_ONCE}})
     if not re.fullmatch(r"[A-Za-z][A-Za-z._-]{0,7}|", prefix):
-        raise Refused({"prefix": _("A prefix is up to 8 letters, with - . or _ after them; the number follows it.")})
+        raise Refused(
+            {"prefix": _("A prefix is up to 8 letters, with - . or _ after them; the number follows it.")}
+        )
     series = _lock_series(prefix.upper())
     numbers = _free_numbers(series.prefix, series.next_number, count)
     run = NumberRun(prefix=series.prefix, first=numbers[0], last=numbers[-1], device=device, reserved_by=by)
     check(run).save(force_insert=True)
     tiles = [
-        Tile(number=f"{series.prefix}{n}", body=body, form=form, made_on=made_on, maker=by, run=run) for n in numbers
+        Tile(number=f"{series.prefix}{n}", body=body, form=form, made_on=made_on, maker=by, run=run)
+        for n in numbers
     ]
     for tile in tiles:
         tile.full_clean(validate_unique=False, validate_constraints=False)
@@ -67,7 +70,9 @@ def reserve_numbers(
     NumberSeries.objects.filter(pk=series.pk).update(next_number=numbers[-1] + 1)
     batch = uuid.uuid4()
     for tile in tiles:
-        record_change(by=by, verb="created", obj=tile, after={"number": tile.number, "body": body}, batch=batch)
+        record_change(
+            by=by, verb="created", obj=tile, after={"number": tile.number, "body": body}, batch=batch
+        )
     return tiles
 
 

@@ -45,7 +45,11 @@ def record_outcome(
     touch(tile, version)
     tile.refresh_from_db()
     if tile.state not in (Tile.State.FIRED, Tile.State.RECORDED):
-        raise Refused(_("This tile has not been fired yet. Put it into a firing and unload it, then say how it came out."))
+        raise Refused(
+            _(
+                "This tile has not been fired yet. Put it into a firing and unload it, then say how it came out."
+            )
+        )
     if fields.get("looked_on") and fields["looked_on"] > timezone.localdate():
         raise Refused({"looked_on": _("This lies in the future. Give the day on which it was looked at.")})
     if not faults and not any(fields.get(f) not in (None, "") for f in SAYS_SOMETHING):
@@ -64,7 +68,12 @@ def record_outcome(
         tile.state = Tile.State.RECORDED
         tile.save(update_fields=["state"])
     said = {f: fields[f] for f in ("zone", *SAYS_SOMETHING) if fields.get(f) not in (None, "")}
-    record_change(by=by, verb="recorded an outcome", obj=tile, after={**said, "faults": [f["kind"] for f in faults or []]})
+    record_change(
+        by=by,
+        verb="recorded an outcome",
+        obj=tile,
+        after={**said, "faults": [f["kind"] for f in faults or []]},
+    )
     return outcome
 
 

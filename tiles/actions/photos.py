@@ -50,7 +50,9 @@ def add_photo(
                 **({"id": id} if id else {}),
             )
             check(photo).save(force_insert=True)
-            record_change(by=by, verb="added a photo", obj=tile, after={"photo": photo.pk, "caption": photo.caption})
+            record_change(
+                by=by, verb="added a photo", obj=tile, after={"photo": photo.pk, "caption": photo.caption}
+            )
     except BaseException:
         photos.forget(storage, key)
         raise

@@ -28,7 +28,9 @@ def require_edit(person: Person, tile: Tile) -> None:
 
 
 @transaction.atomic
-def change_tile(*, by: Person, obj: Tile, values: dict[str, Any], version: int | None = None, reason: str = "") -> Tile:
+def change_tile(
+    *, by: Person, obj: Tile, values: dict[str, Any], version: int | None = None, reason: str = ""
+) -> Tile:
     """Body, form, date, place, visibility, remark; the state only where no firing or layer decides it."""
     require_edit(by, obj)
     unknown = set(values) - CHANGEABLE
@@ -36,7 +38,9 @@ def change_tile(*, by: Person, obj: Tile, values: dict[str, Any], version: int |
         raise Refused({f: _("This is not changed on the tile.") for f in sorted(unknown)})
     state = values.get("state", obj.state)
     if state != obj.state and state not in BY_HAND:
-        raise Refused({"state": _("A tile becomes glazed, fired or recorded by its layers, firings and outcomes.")})
+        raise Refused(
+            {"state": _("A tile becomes glazed, fired or recorded by its layers, firings and outcomes.")}
+        )
     if state in (Tile.State.BLANK, Tile.State.BISQUED) and state != obj.state and obj.layers.exists():
         raise Refused({"state": _("This tile has layers on it already.")})
     return change(by=by, obj=obj, values=values, version=version, reason=reason)

@@ -29,7 +29,9 @@ class ClayBody(Aggregate):
     bisque_cone = ConeField(_("bisque cone"), null=True, blank=True)
     cone_low = ConeField(_("matures from cone"), null=True, blank=True)
     cone_high = ConeField(_("to cone"), null=True, blank=True)
-    absorption_percent = models.DecimalField(_("absorption %"), max_digits=4, decimal_places=1, null=True, blank=True)
+    absorption_percent = models.DecimalField(
+        _("absorption %"), max_digits=4, decimal_places=1, null=True, blank=True
+    )
     expansion = models.DecimalField(
         _("expansion (1e-6/K, linear)"), max_digits=4, decimal_places=2, null=True, blank=True
     )
@@ -44,7 +46,9 @@ class ClayBody(Aggregate):
         ordering = [Lower("name")]
         constraints = [
             models.UniqueConstraint(
-                Lower("name"), name="body_name_once", violation_error_message=_("There is a clay body of this name already.")
+                Lower("name"),
+                name="body_name_once",
+                violation_error_message=_("There is a clay body of this name already."),
             ),
             models.CheckConstraint(
                 condition=Q(cone_low__isnull=True, cone_high__isnull=True)
@@ -53,7 +57,8 @@ class ClayBody(Aggregate):
                 violation_error_message=_("Give both cones, the cooler one first (06 is cooler than 6)."),
             ),
             models.CheckConstraint(
-                condition=Q(absorption_percent__isnull=True) | Q(absorption_percent__gte=0, absorption_percent__lte=40),
+                condition=Q(absorption_percent__isnull=True)
+                | Q(absorption_percent__gte=0, absorption_percent__lte=40),
                 name="body_absorption_possible",
                 violation_error_message=_("Absorption lies between 0 and 40 %."),
             ),
@@ -89,7 +94,9 @@ class Kiln(Aggregate):
         ordering = [Lower("name")]
         constraints = [
             models.UniqueConstraint(
-                Lower("name"), name="kiln_name_once", violation_error_message=_("There is a kiln of this name already.")
+                Lower("name"),
+                name="kiln_name_once",
+                violation_error_message=_("There is a kiln of this name already."),
             )
         ]
 

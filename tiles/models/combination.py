@@ -30,7 +30,9 @@ class CombinationPart(models.Model):
 
     class Meta:
         ordering = ["position"]
-        constraints = [models.UniqueConstraint(fields=["combination", "position"], name="combination_position_once")]
+        constraints = [
+            models.UniqueConstraint(fields=["combination", "position"], name="combination_position_once")
+        ]
 
     def __str__(self) -> str:
         return f"{self.position} {self.glaze}"

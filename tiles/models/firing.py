@@ -37,7 +37,9 @@ class Firing(Aggregate):
     kiln = models.ForeignKey(Kiln, verbose_name=_("kiln"), on_delete=models.PROTECT, related_name="firings")
     kind = models.CharField(_("kind"), max_length=9, choices=Kind, default=Kind.GLAZE)
     target_cone = ConeField(_("target cone"))
-    atmosphere = models.CharField(_("atmosphere"), max_length=9, choices=Atmosphere, default=Atmosphere.OXIDATION)
+    atmosphere = models.CharField(
+        _("atmosphere"), max_length=9, choices=Atmosphere, default=Atmosphere.OXIDATION
+    )
     state = models.CharField(_("state"), max_length=8, choices=State, default=State.PLANNED, editable=False)
     planned_on = models.DateField(_("planned for"), null=True, blank=True)
     started_at = models.DateTimeField(_("started"), null=True, blank=True, editable=False)
@@ -86,9 +88,12 @@ class WitnessCone(Record):
         verbose_name = _("witness cone")
         ordering = ["position", "cone"]
         constraints = [
-            models.UniqueConstraint(fields=["firing", "position", "cone", "cone_type"], name="witness_cone_once"),
+            models.UniqueConstraint(
+                fields=["firing", "position", "cone", "cone_type"], name="witness_cone_once"
+            ),
             models.CheckConstraint(
-                condition=Q(bend_degrees__isnull=True) | Q(bend_degrees__lte=120), name="witness_bend_possible"
+                condition=Q(bend_degrees__isnull=True) | Q(bend_degrees__lte=120),
+                name="witness_bend_possible",
             ),
         ]
 

@@ -29,7 +29,12 @@ class Outcome(Record):
 
     tile = models.ForeignKey(Tile, on_delete=models.PROTECT, related_name="outcomes")
     firing = models.ForeignKey(
-        Firing, verbose_name=_("after firing"), null=True, blank=True, on_delete=models.PROTECT, related_name="outcomes"
+        Firing,
+        verbose_name=_("after firing"),
+        null=True,
+        blank=True,
+        on_delete=models.PROTECT,
+        related_name="outcomes",
     )
     zone = models.CharField(_("which part"), max_length=7, choices=Zone, default=Zone.WHOLE)
     # The glazes looked at, so that an outcome outlives later corrections of the layers.
@@ -37,7 +42,9 @@ class Outcome(Record):
         Combination, null=True, blank=True, on_delete=models.PROTECT, related_name="outcomes"
     )
     looked_on = models.DateField(_("looked at on"), default=timezone.localdate)
-    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+", editable=False)
+    by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+", editable=False
+    )
     surface = models.CharField(_("surface"), max_length=6, choices=Surface, blank=True)
     opacity = models.CharField(_("opacity"), max_length=12, choices=Opacity, blank=True)
     movement_mm = models.DecimalField(
@@ -50,7 +57,9 @@ class Outcome(Record):
     )
     colour = models.CharField(_("colour in words"), max_length=120, blank=True)
     verdict = models.CharField(_("verdict"), max_length=9, choices=Verdict, blank=True)
-    damage = models.CharField(_("damage"), max_length=160, blank=True, help_text=_("such as: ran onto the shelf"))
+    damage = models.CharField(
+        _("damage"), max_length=160, blank=True, help_text=_("such as: ran onto the shelf")
+    )
     remark = models.TextField(_("remark"), blank=True)
 
     class Meta:
@@ -89,7 +98,9 @@ class OutcomeFault(models.Model):
     class Meta:
         verbose_name = _("fault")
         ordering = ["id"]
-        constraints = [models.UniqueConstraint(fields=["outcome", "kind", "where"], name="fault_once_per_place")]
+        constraints = [
+            models.UniqueConstraint(fields=["outcome", "kind", "where"], name="fault_once_per_place")
+        ]
 
     def __str__(self) -> str:
         return str(self.get_kind_display())
@@ -99,7 +110,9 @@ class Photo(Record):
     """A photo of a tile. Its files lie under a random key and are only ever streamed by the service."""
 
     tile = models.ForeignKey(Tile, on_delete=models.PROTECT, related_name="photos")
-    outcome = models.ForeignKey(Outcome, null=True, blank=True, on_delete=models.PROTECT, related_name="photos")
+    outcome = models.ForeignKey(
+        Outcome, null=True, blank=True, on_delete=models.PROTECT, related_name="photos"
+    )
     key = models.CharField(max_length=64, unique=True, editable=False)
     kind = models.CharField(max_length=4, editable=False)
     width = models.PositiveIntegerField(editable=False)
@@ -107,7 +120,9 @@ class Photo(Record):
     sha256 = models.CharField(max_length=64, editable=False)
     taken_at = models.DateTimeField(_("taken"), null=True, blank=True)
     caption = models.CharField(_("caption"), max_length=160, blank=True)
-    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+", editable=False)
+    by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+", editable=False
+    )
     archived_at = models.DateTimeField(null=True, blank=True, editable=False)
 
     class Meta:

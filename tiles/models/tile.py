@@ -70,15 +70,29 @@ class Tile(Aggregate):
 
     number = models.CharField(_("number"), max_length=24, validators=[NUMBER])
     body = models.ForeignKey(
-        ClayBody, verbose_name=_("clay body"), null=True, blank=True, on_delete=models.PROTECT, related_name="tiles"
+        ClayBody,
+        verbose_name=_("clay body"),
+        null=True,
+        blank=True,
+        on_delete=models.PROTECT,
+        related_name="tiles",
     )
     form = models.CharField(_("form"), max_length=40, blank=True)
-    maker = models.ForeignKey(settings.AUTH_USER_MODEL, verbose_name=_("maker"), on_delete=models.PROTECT, related_name="tiles")
+    maker = models.ForeignKey(
+        settings.AUTH_USER_MODEL, verbose_name=_("maker"), on_delete=models.PROTECT, related_name="tiles"
+    )
     made_on = models.DateField(_("made on"), null=True, blank=True)
-    run = models.ForeignKey(NumberRun, null=True, blank=True, on_delete=models.PROTECT, related_name="tiles", editable=False)
+    run = models.ForeignKey(
+        NumberRun, null=True, blank=True, on_delete=models.PROTECT, related_name="tiles", editable=False
+    )
     state = models.CharField(_("state"), max_length=8, choices=State, default=State.BLANK)
     place = models.ForeignKey(
-        Place, verbose_name=_("where it hangs"), null=True, blank=True, on_delete=models.PROTECT, related_name="tiles"
+        Place,
+        verbose_name=_("where it hangs"),
+        null=True,
+        blank=True,
+        on_delete=models.PROTECT,
+        related_name="tiles",
     )
     visibility = models.CharField(_("seen by"), max_length=6, choices=Visibility, default=Visibility.STUDIO)
     # The hottest glaze firing's; written by the actions that change the evidence.
@@ -95,7 +109,9 @@ class Tile(Aggregate):
             models.UniqueConstraint(
                 Upper("number"),
                 name="tile_number_once",
-                violation_error_message=_("This number is on another tile. Look at the back again, or give the next free one."),
+                violation_error_message=_(
+                    "This number is on another tile. Look at the back again, or give the next free one."
+                ),
             )
         ]
 
@@ -135,7 +151,12 @@ class Layer(Record):
     position = models.PositiveSmallIntegerField(_("layer"), validators=[MinValueValidator(1)])
     glaze = models.ForeignKey(Glaze, verbose_name=_("glaze"), on_delete=models.PROTECT, related_name="layers")
     fill = models.ForeignKey(
-        Fill, verbose_name=_("out of bucket"), null=True, blank=True, on_delete=models.PROTECT, related_name="layers"
+        Fill,
+        verbose_name=_("out of bucket"),
+        null=True,
+        blank=True,
+        on_delete=models.PROTECT,
+        related_name="layers",
     )
     method = models.CharField(_("how"), max_length=5, choices=Method, default=Method.DIP)
     tool = models.CharField(_("tool"), max_length=60, blank=True)
@@ -161,11 +182,18 @@ class Layer(Record):
     area = models.CharField(_("where"), max_length=7, choices=Area, default=Area.WHOLE)
     ground = models.CharField(_("on"), max_length=9, choices=Ground, default=Ground.BISQUE)
     precedes = models.ForeignKey(
-        Firing, verbose_name=_("before firing"), null=True, blank=True, on_delete=models.PROTECT, related_name="layers"
+        Firing,
+        verbose_name=_("before firing"),
+        null=True,
+        blank=True,
+        on_delete=models.PROTECT,
+        related_name="layers",
     )
     wiped_back = models.BooleanField(_("wiped back"), default=False)
     applied_at = models.DateTimeField(_("when"), null=True, blank=True, default=timezone.now)
-    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+", editable=False)
+    by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+", editable=False
+    )
     sg_then = models.DecimalField(max_digits=4, decimal_places=3, null=True, blank=True, editable=False)
     use_then = models.CharField(max_length=10, blank=True, editable=False)
     food_then = models.CharField(max_length=24, blank=True, editable=False)
