@@ -17,13 +17,18 @@ class ConeField(models.SmallIntegerField):
     """Stored as the rank in half steps, so that the database orders cones as a kiln does."""
 
     description = "pyrometric cone"
+    # For the type checker only: the attribute is a Cone (or None), not the integer that is stored.
+    _pyi_private_set_type: Any
+    _pyi_private_get_type: Any
 
     def from_db_value(self, value: int | None, expression: Any, connection: Any) -> Cone | None:
         return None if value is None else Cone(value)
 
     def to_python(self, value: Any) -> Cone | None:
-        if value is None or value == "" or isinstance(value, Cone):
-            return value or None if not isinstance(value, Cone) else value
+        if value is None or value == "":
+            return None
+        if isinstance(value, Cone):
+            return value
         try:
             return Cone.parse(value)
         except ConeError as error:
@@ -44,7 +49,7 @@ class ConeField(models.SmallIntegerField):
         """A Cone is valid by being one; the integer validators do not speak of it."""
 
     @property
-    def validators(self) -> list:  # type: ignore[override]
+    def validators(self) -> list:
         return []
 
 

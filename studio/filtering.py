@@ -55,5 +55,5 @@ def filtered_or_refused(
     """The rows, or Refused naming each filter that cannot be used."""
     _filterset, rows, problems = filtered(filterset_class, data, queryset, request)
     if problems:
-        raise Refused(problems)  # type: ignore[arg-type]
+        raise Refused(problems)
     return rows

@@ -12,7 +12,7 @@ from studio.errors import Refused
 class NewestFirst(CursorPagination):
     """Newest first; stable while rows are added. A queryset that is ordered on purpose sets `cursor_ordering`."""
 
-    ordering = ("-created_at", "-id")
+    ordering: tuple[str, ...] = ("-created_at", "-id")
     page_size = 50
     max_page_size = 200
     page_size_query_param = "page_size"

@@ -51,7 +51,7 @@ class TileQuerySet(models.QuerySet[Any]):
         from tiles.models import Layer
 
         layers = Layer.objects.filter(tile=OuterRef("pk")).order_by()
-        touched = layers.with_touch()
+        touched: Any = layers.with_touch()
         unlabelled = layers.glazing().exclude(fill__label__in=LABELLED, fill__isnull=False)
         return self.annotate(
             is_spoiled=Exists(touched.filter(is_spoiled=True)),

@@ -53,7 +53,7 @@ def _fit(layer: Layer) -> None:
     if layer.fill_id is None:
         layer.sg_then, layer.use_then, layer.food_then, layer.reasons_then = None, "", "", []
         return
-    fill = Fill.objects.select_related("glaze", "bucket").with_standing().get(pk=layer.fill_id)
+    fill: Any = Fill.objects.select_related("glaze", "bucket").with_standing().get(pk=layer.fill_id)
     if layer.glaze_id != fill.glaze_id:
         raise Refused(
             {

@@ -29,7 +29,8 @@ def _free_numbers(prefix: str, start: int, count: int) -> list[int]:
         for text in Tile.objects.filter(number__istartswith=prefix).values_list("number", flat=True)
         if re.fullmatch(r"[0-9]{1,9}", text[len(prefix) :])
     }
-    free, candidate = [], start
+    free: list[int] = []
+    candidate = start
     while len(free) < count:
         if candidate not in taken:
             free.append(candidate)
