@@ -151,7 +151,7 @@ def stack(layers: Sequence[StackLayer], body_colour: str | None = None) -> Stack
     spans = [SPANS.get(layer.area, (0, 1)) for layer in layers]
     edges = sorted({0, 1, *(edge for span in spans for edge in span)})
     columns = list(pairwise(edges))
-    deep = [COAT * min(max(layer.coats or 1, 1), 6) for layer in layers]
+    deep = [float(COAT) * min(max(layer.coats or 1, 1), 6) for layer in layers]
     highest = max(
         (sum(d for d, s in zip(deep, spans, strict=True) if _over(s, c)) for c in columns), default=0
     )

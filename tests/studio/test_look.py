@@ -1,4 +1,4 @@
-"""The look keeps its rules: strict templates, readable contrast, neutral walls, forms that keep their answers."""
+"""The look keeps its rules: strict templates, readable contrast, neutral walls, forms that lose nothing."""
 
 import re
 from pathlib import Path

@@ -5,7 +5,8 @@
 
   document.addEventListener("submit", (event) => {
     const form = event.target;
-    if (form.method !== "post") return;
+    // By attribute: a question may itself be named "method".
+    if (form.getAttribute("method")?.toLowerCase() !== "post") return;
     const pressed = event.submitter;
     if (pressed?.hasAttribute("aria-disabled")) {
       event.preventDefault();
