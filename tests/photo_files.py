@@ -162,9 +162,9 @@ def heic() -> bytes:
     """The tile at 300 x 500 as HEIC, stored lying and turned upright by its rotation property.
 
     It carries Exif with a place and the date 2026:03:14 09:26:53. Kept as text because nothing among
-    the dependencies writes HEIC; tests/data/README.md says how it was made.
+    the dependencies writes HEIC; tests/files/README.md says how it was made.
     """
-    return base64.b64decode((Path(__file__).parent / "data" / "tile.heic.b64").read_text())
+    return base64.b64decode((Path(__file__).parent / "files" / "tile.heic.b64").read_text())
 
 
 def png_chunk(kind: bytes, body: bytes) -> bytes:

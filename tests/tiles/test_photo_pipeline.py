@@ -112,6 +112,13 @@ def test_a_colour_profile_is_obeyed(kind, profile, stored):
     assert_colour(prepare(KINDS[kind](image=flat(stored), **options)), stored)
 
 
+def test_a_grey_photo_with_a_colour_profile_is_shaded_by_its_curve():
+    linear = (20 / 255) ** (563 / 256)  # IEC 61966-2-5; back by the curve of sRGB, IEC 61966-2-1
+    level = round(255 * (1.055 * linear ** (1 / 2.4) - 0.055))
+    raw = photo_files.png(image=flat(20, "L"), icc=icc_profiles.op_rgb())
+    assert_colour(prepare(raw), (level, level, level))
+
+
 def test_a_profile_that_does_not_fit_is_passed_over():
     for mode, colour in (("RGB", (120, 80, 60)), ("L", 120)):
         plain = Image.new("RGB", (1, 1)), flat(colour, mode).convert("RGB").getpixel((0, 0))

@@ -87,6 +87,6 @@ def _exif(picture: Image.Image) -> tuple[int, datetime | None]:
 
 def _moment(text: Any) -> datetime | None:
     try:
-        return datetime.strptime(text.strip("\0 "), "%Y:%m:%d %H:%M:%S")
+        return datetime.strptime(text.strip(), "%Y:%m:%d %H:%M:%S")
     except (AttributeError, TypeError, ValueError):
         return None

@@ -12,8 +12,8 @@ from PIL import Image, ImageCms, ImageFile
 # Long side in pixels, JPEG quality, chroma subsampling. The larger two keep full colour detail,
 # because a glaze is judged by its specks.
 SIZES = {"small": (320, 82, "4:2:0"), "medium": (960, 88, "4:4:4"), "large": (2048, 88, "4:4:4")}
-# About Munsell N7, the wall that photos lie on; value from memory.
-WALL_GREY = (174, 174, 174)
+# About Munsell N7: the grey of the wall that photos lie on (`--wall` in the page's tokens).
+WALL_GREY = (173, 173, 173)
 # The values of the Orientation tag (CIPA DC-008, Exif) and what puts each upright.
 UPRIGHT = {
     2: Image.Transpose.FLIP_LEFT_RIGHT,
