@@ -1,3 +1,34 @@
-from django.urls import path  # noqa: F401
+"""Addresses of the wall. `/t/<number>` stands on tiles and labels and lives for ever: it has no namespace."""
 
-urlpatterns: list = []
+from django.urls import include, path
+
+from tiles import urls_firing, urls_wall
+from tiles.views import log, numbers, outcomes, photos, tile
+
+paths = [
+    path("log/", log.start, name="log-start"),
+    path("log/numbers/", numbers.reserve, name="number-reserve"),
+    path("log/numbers/<uuid:run>/", numbers.written, name="number-run"),
+    path("log/number/", numbers.bare, name="number-bare"),
+    path("log/add/", numbers.add, name="number-add"),
+    path("t/<str:number>/log", log.page, name="log"),
+    path("t/<str:number>/layers/check", log.check, name="layer-check"),
+    path("t/<str:number>/layers/<uuid:layer>", log.correct, name="layer-correct"),
+    path("t/<str:number>/layers/<uuid:layer>/away", log.take_away, name="layer-away"),
+    path("t/<str:number>/firing", log.load, name="log-load"),
+    path("t/<str:number>/hand", tile.hand, name="tile-hand"),
+    path("t/<str:number>/edit", tile.edit, name="tile-edit"),
+    path("t/<str:number>/look", outcomes.look, name="tile-look"),
+    path("t/<str:number>/photos", photos.add, name="photo-add"),
+    path("photos/<uuid:photo>/", photos.page, name="photo"),
+    path("photos/<uuid:photo>/away", photos.archive, name="photo-archive"),
+    path("photos/<uuid:photo>/original", photos.original, name="photo-original"),
+    path("photos/<uuid:photo>/<str:size>", photos.sized, name="photo-sized"),
+    *urls_firing.urlpatterns,
+    *urls_wall.urlpatterns,
+]
+
+urlpatterns = [
+    path("t/<str:number>", tile.page, name="tile"),
+    path("", include((paths, "tiles"))),
+]

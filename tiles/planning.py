@@ -1,0 +1,109 @@
+"""What there is to say about a tile before it is glazed or fired: the records, handed to tiles/calc/findings.
+
+Body and kiln come first, then each layer from the clay outwards. The layers judged are those that melt
+together: the ones put on since the last firing.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from inventory.models import Fill, Flag
+from tiles.calc.findings import Finding, LayerFacts, firing_findings, layer_findings
+from tiles.models import Firing, Layer, Tile
+from tiles.queries import SPOILING
+from tiles.sentences import sentence, source_words
+
+
+@dataclass(frozen=True, slots=True)
+class FoundSentence:
+    """A finding in words. `level` is stop, warn or note; `source` says what it rests on."""
+
+    code: str
+    level: str
+    sentence: str
+    field: str
+    source: str
+
+
+def in_words(finding: Finding) -> FoundSentence:
+    return FoundSentence(finding.code, finding.level, sentence(finding), finding.field, source_words(finding))
+
+
+def findings_for(
+    tile: Tile, *, firing: Firing | None = None, draft: Mapping[str, Any] | None = None
+) -> list[FoundSentence]:
+    """Everything to say about `tile`, with one more layer (`draft`: fields of `add_layer`) or in `firing`.
+
+    A stored layer counts with the standing that its bucket had then, or worse where a flag has since turned
+    out to touch it; a draft with the standing that its bucket has now, and as covering the whole if it does
+    not say what it covers.
+    """
+    found: list[Finding] = []
+    if firing is not None:
+        found += firing_findings(
+            target=firing.target_cone,
+            kind=firing.kind,
+            kiln_high=firing.kiln.highest_cone,
+            body_low=tile.body.cone_low if tile.body else None,
+            body_high=tile.body.cone_high if tile.body else None,
+            body_bisque=tile.body.bisque_cone if tile.body else None,
+        )
+    layers = [_stored(layer) for layer in _melting_together(tile, firing)]
+    if draft and (drafted := _drafted(draft, position=(tile.layers.count() + 1))):
+        layers.append(drafted)
+    found += layer_findings(layers, firing.target_cone if firing else None)
+    return [in_words(finding) for finding in found]
+
+
+def _melting_together(tile: Tile, firing: Firing | None) -> Any:
+    """The layers of `firing` if it has been loaded already, else those that no firing has melted yet."""
+    layers = tile.layers.select_related("glaze").with_touch().order_by("position")
+    open_firings = Firing.objects.filter(state__in=[Firing.State.PLANNED, Firing.State.LOADING])
+    unfired = layers.filter(precedes=None) | layers.filter(precedes__in=open_firings)
+    return layers.filter(precedes=firing) | unfired if firing else unfired
+
+
+def _stored(layer: Layer) -> LayerFacts:
+    reasons = tuple(code for code in layer.reasons_then if not code.endswith("not_for_food"))
+    use = layer.use_then
+    if layer.is_spoiled and use != "do_not_use":
+        use, reasons = "do_not_use", (*_spoiling_flags(layer), *reasons)
+    return LayerFacts(
+        position=layer.position,
+        name=layer.glaze.name,
+        kind=layer.glaze.kind,
+        cone_low=layer.glaze.cone_low,
+        cone_high=layer.glaze.cone_high,
+        area=layer.area,
+        use_standing=use,
+        use_reasons=reasons,
+        applied_at=layer.applied_at,
+    )
+
+
+def _spoiling_flags(layer: Layer) -> list[str]:
+    """The kinds of flag that touch a layer; each kind is a reason by the same name."""
+    flags = Flag.objects.touching(fill=layer.fill_id, at=layer.applied_at).filter(kind__in=SPOILING)
+    return sorted(set(flags.values_list("kind", flat=True)))
+
+
+def _drafted(draft: Mapping[str, Any], *, position: int) -> LayerFacts | None:
+    fill, glaze = draft.get("fill"), draft.get("glaze")
+    standing = None
+    if fill is not None:
+        fill = Fill.objects.select_related("glaze", "bucket").with_standing().get(pk=fill.pk)
+        glaze, standing = fill.glaze, fill.standing
+    if glaze is None:
+        return None
+    return LayerFacts(
+        position=position,
+        name=glaze.name,
+        kind=glaze.kind,
+        cone_low=glaze.cone_low,
+        cone_high=glaze.cone_high,
+        area=draft.get("area") or Layer.Area.WHOLE,
+        use_standing=standing.use if standing else "",
+        use_reasons=standing.use_reasons if standing else (),
+        applied_at=draft.get("applied_at"),
+    )
