@@ -39,7 +39,7 @@ class ConeField(models.SmallIntegerField):
         return None if cone is None else cone.rank
 
     def value_to_string(self, obj: models.Model) -> str:
-        cone = self.value_from_object(obj)
+        cone: Any = self.value_from_object(obj)
         return "" if cone is None else cone.code
 
     def formfield(self, **kwargs: Any) -> Any:

@@ -1,0 +1,47 @@
+"""How much is in a bucket: movements since the last measured level.
+
+A level is looked at or weighed and therefore resets the count; a movement is what somebody says was put in or
+taken out. Entries count in the order in which they happened, not in which they were written down.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime
+from decimal import Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class Movement:
+    """One stock entry. `volume_ml` is signed for a movement and the whole volume for a measured level (`measures`).
+
+    None is an unknown amount: nothing can be counted on from there until the next known level.
+    `order` breaks the tie of entries of one moment, by when they were written.
+    """
+
+    at: datetime
+    order: tuple
+    measures: bool
+    volume_ml: Decimal | None
+
+
+def balance_ml(entries: Iterable[Movement]) -> Decimal | None:
+    """The volume after all entries, mL; None while it cannot be known. It may be negative: more was taken than was there.
+
+    Source: bookkeeping; no physics.
+
+    >>> from datetime import datetime
+    >>> day = lambda n: datetime(2026, 3, n)
+    >>> balance_ml([Movement(day(1), (1,), True, Decimal(8000)), Movement(day(2), (2,), False, Decimal(-500))])
+    Decimal('7500')
+    >>> balance_ml([Movement(day(2), (2,), False, Decimal(-500))]) is None
+    True
+    """
+    total: Decimal | None = None
+    for entry in sorted(entries, key=lambda e: (e.at, e.order)):
+        if entry.measures:
+            total = entry.volume_ml
+        elif entry.volume_ml is None:
+            total = None
+        elif total is not None:
+            total += entry.volume_ml
+    return total
