@@ -33,10 +33,8 @@ def raise_flag(
         None if kind == Flag.Kind.OTHER else Flag.objects.filter(fill=fill, kind=kind, outcome="").first()
     )
     if open_one is not None:
-        if (
-            (since is None
-            and open_one.since is not None)
-            or (since and open_one.since and since < open_one.since)
+        if (since is None and open_one.since is not None) or (
+            since and open_one.since and since < open_one.since
         ):
             # The wider reach wins: being told 'earlier' or 'not known' must never narrow what is touched.
             open_one.since = since
