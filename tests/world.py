@@ -8,7 +8,7 @@ from typing import Any
 from django.core.files.uploadedfile import SimpleUploadedFile
 
 from inventory import actions as shelf
-from studio.actions import people as people_actions
+from studio.actions import invitations
 from studio.actions import tokens as token_actions
 from studio.roles import Role
 from tests import make, photo_files
@@ -162,7 +162,7 @@ class World:
 
     @cached_property
     def _invited(self):
-        return people_actions.invite(by=self.manager, role=Role.MEMBER, note="the new glazer")
+        return invitations.invite(by=self.manager, role=Role.MEMBER, note="the new glazer")
 
     @cached_property
     def token(self):
