@@ -80,7 +80,7 @@ def load_tile(
     override_reason: str = "",
     version: int | None = None,
 ) -> TileFiring:
-    """Put a tile into a firing. A body or kiln outside the cone stops it, unless a technician gives a reason."""
+    """Put a tile into a firing; a body or kiln outside the cone stops it, unless a technician says why."""
     require(by, "firing.load")
     touch(firing, version)
     touch(tile)
@@ -163,7 +163,7 @@ def move_firing(
     version: int | None = None,
     reason: str = "",
 ) -> Firing:
-    """Take a firing to its next state, `at` a moment if not now: loading, firing, cooling, unloaded, stopped."""
+    """Take a firing to its next state (`at` if not now): loading, firing, cooling, unloaded, stopped."""
     require(by, "firing.change")
     if at is not None and at > timezone.now() + timedelta(minutes=5):
         raise Refused({"at": _("This lies in the future. Give the moment at which it happened.")})
