@@ -8,8 +8,7 @@ from typing import Any
 from django.core.exceptions import ValidationError
 from django.db.models import Q, QuerySet
 from django.http import HttpRequest
-from django.utils.translation import gettext_lazy as _
-from rest_framework.exceptions import NotFound
+from django.utils.translation import gettext as _
 from rest_framework.pagination import CursorPagination
 from rest_framework.request import Request
 from rest_framework.utils.urls import remove_query_param, replace_query_param
@@ -21,17 +20,27 @@ class NewestFirst(CursorPagination):
     """Newest first; stable while rows are added. A list that is ordered on purpose sets `cursor_ordering`.
 
     The cursor holds every column of the ordering, so that rows which share the first one (all the tiles of a
-    cone, all the rows of an import) are neither lost nor shown twice. No column may be null; the last is unique.
+    cone, all rows of an import) are neither lost nor shown twice. No column may be null; the last is unique.
     """
 
     ordering = ("-created_at", "-id")
     page_size = 50
     max_page_size = 200
     page_size_query_param = "page_size"
-    invalid_cursor_message = _("This page's address is not whole. Start again from the first page.")
 
     def get_ordering(self, request, queryset, view):
         return getattr(view, "cursor_ordering", None) or self.ordering
+
+    def get_page_size(self, request):
+        asked = request.query_params.get(self.page_size_query_param)
+        if asked is None:
+            return self.page_size
+        if not (
+            asked.isascii() and asked.isdigit() and len(asked) < 10 and 1 <= int(asked) <= self.max_page_size
+        ):
+            sentence = _("Ask for 1 to %(most)s rows at a time.") % {"most": self.max_page_size}
+            raise Refused({"page_size": sentence})
+        return int(asked)
 
     def paginate_queryset(self, queryset, request, view=None):
         self.base_url = request.build_absolute_uri()
@@ -43,7 +52,7 @@ class NewestFirst(CursorPagination):
             try:
                 rows = rows.filter(_beyond(steps, marks))
             except (ValidationError, ValueError, TypeError) as error:
-                raise NotFound(self.invalid_cursor_message) from error
+                raise self._refused() from error
         # Keys first: annotations of rows that are only sorted past need not be worked out.
         columns = [step.lstrip("-") for step in self.ordering]
         keys = list(rows.values_list(*columns, "pk")[: size + 1])
@@ -75,10 +84,13 @@ class NewestFirst(CursorPagination):
         try:
             backwards, *marks = json.loads(urlsafe_b64decode(cursor.encode("ascii")))
         except (ValueError, TypeError, RecursionError) as error:
-            raise NotFound(self.invalid_cursor_message) from error
+            raise self._refused() from error
         if len(marks) != len(self.ordering) or not all(isinstance(mark, str) for mark in marks):
-            raise NotFound(self.invalid_cursor_message)
+            raise self._refused()
         return backwards == 1, marks
+
+    def _refused(self) -> Refused:
+        return Refused({"cursor": _("This cursor is not one of ours. Begin with the first page.")})
 
 
 def _turned(step: str) -> str:
@@ -103,10 +115,7 @@ def page_of(
     paginator.page_size = size
     if ordering:
         paginator.ordering = ordering
-    try:
-        rows = paginator.paginate_queryset(queryset, Request(request))
-    except NotFound as error:
-        raise Refused({"cursor": str(error.detail)}) from error
+    rows = paginator.paginate_queryset(queryset, Request(request))
     # Without the host: a proxy in front may have changed it.
     paginator.base_url = request.get_full_path()
     return rows, paginator.get_previous_link(), paginator.get_next_link()
