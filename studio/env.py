@@ -10,7 +10,6 @@ import os
 import secrets
 from collections.abc import Mapping
 from contextlib import suppress
-from contextlib import suppress
 from pathlib import Path
 from urllib.parse import SplitResult, parse_qsl, unquote, urlsplit
 
