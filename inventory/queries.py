@@ -16,6 +16,13 @@ from studio.roles import may
 FLAG_KINDS = ("contaminated", "wrong_label", "dried_out", "settled_hard", "other", "not_for_food")
 
 
+class Thousandths(models.DecimalField):
+    """SQLite hands a computed decimal back with fifteen digits; a reading has three places."""
+
+    def from_db_value(self, value: Decimal | None, expression: Any, connection: Any) -> Decimal | None:
+        return None if value is None else value.quantize(Decimal("0.001"))
+
+
 class FillQuerySet(models.QuerySet[Any]):
     def visible_to(self, person: Any) -> Self:
         return self if may(person, "studio.see") else self.none()
@@ -36,7 +43,10 @@ class FillQuerySet(models.QuerySet[Any]):
         )
         return self.annotate(
             **{f"is_{kind}": Exists(open_flags.filter(kind=kind)) for kind in FLAG_KINDS},
-            sg=Subquery(latest.values("specific_gravity")[:1]),
+            sg=Subquery(
+                latest.values("specific_gravity")[:1],
+                output_field=Thousandths(max_digits=4, decimal_places=3),
+            ),
             sg_at=Subquery(latest.values("taken_at")[:1]),
             sg_low=F("glaze__sg_low"),
             sg_high=F("glaze__sg_high"),

@@ -57,3 +57,16 @@ def debug_is_off(app_configs, **kwargs):
             )
         ]
     return []
+
+
+@register(Tags.security, deploy=True)
+def proxy_is_declared(app_configs, **kwargs):
+    if not settings.HTTPS or settings.BEHIND_PROXY:
+        return []
+    return [
+        Warning(
+            "The public address is https, but no proxy is declared: pages would redirect for ever.",
+            hint="Set TILEKEEP_BEHIND_PROXY=yes when a proxy that you run sets X-Forwarded-Proto.",
+            id="studio.W002",
+        )
+    ]

@@ -33,9 +33,10 @@ class Panel:
 
 @dataclass(frozen=True)
 class NavItem:
-    """A word of the top line and bottom bar (`where` 'frame'), or a line of the page of further things ('more').
+    """A word of the top line and bottom bar (`where` 'frame'), or a line of the page "More" ('more').
 
-    `act` is the row of the role table that lets a person see it; the phone shows at most five words of the frame.
+    `act` is the row of the role table that lets a person see it; a phone shows at most five words of the frame.
+    `home` marks the one word of the frame that a person comes to after logging in.
     """
 
     order: int
@@ -44,6 +45,7 @@ class NavItem:
     act: str = "studio.see"
     where: str = "frame"
     emphasised: bool = False
+    home: bool = False
 
 
 kinds: dict[str, Kind] = {}

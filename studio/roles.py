@@ -82,6 +82,12 @@ def require(person, act: str) -> None:
     )
 
 
+def require_in_person(person) -> None:
+    """A device acts for the studio, so its owner's account and keys are none of its business."""
+    if getattr(person, "acting_role", ""):
+        raise NotAllowed(_("A device cannot do this for its owner. Log in, or use a token of your own."))
+
+
 class May:
     """For templates: `{% if may.flag_clear %}` asks the table for `flag.clear`."""
 

@@ -99,7 +99,10 @@ AUTHENTICATION_BACKENDS = ["axes.backends.AxesStandaloneBackend", "django.contri
 AUTH_PASSWORD_VALIDATORS = [
     {"NAME": "django.contrib.auth.password_validation.MinimumLengthValidator", "OPTIONS": {"min_length": 10}},
     {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
-    {"NAME": "django.contrib.auth.password_validation.UserAttributeSimilarityValidator"},
+    {
+        "NAME": "django.contrib.auth.password_validation.UserAttributeSimilarityValidator",
+        "OPTIONS": {"user_attributes": ["username", "name"]},
+    },
 ]
 
 # A co-op is one address: lock the name at that address, never the whole address.
@@ -107,7 +110,11 @@ AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
 AXES_FAILURE_LIMIT = 5
 AXES_COOLOFF_TIME = timedelta(minutes=15)
 AXES_RESET_ON_SUCCESS = True
-AXES_LOCKOUT_TEMPLATE = "studio/locked_out.html"
+AXES_USERNAME_CALLABLE = "studio.attempts.name_tried"
+AXES_CLIENT_IP_CALLABLE = "studio.attempts.address_of"
+AXES_LOCKOUT_CALLABLE = "studio.views.login.locked_out"
+# Trying on while locked out must not make the wait longer than the page said.
+AXES_RESET_COOL_OFF_ON_FAILURE_DURING_LOCKOUT = False
 AXES_ENABLE_ADMIN = False
 AXES_DISABLE_ACCESS_LOG = True
 AXES_VERBOSE = False
@@ -128,9 +135,12 @@ SECURE_SSL_REDIRECT = HTTPS
 # The container's or the proxy's own health check asks over plain http.
 SECURE_REDIRECT_EXEMPT = [r"^healthz$"]
 SECURE_HSTS_SECONDS = int(timedelta(days=365).total_seconds()) if HTTPS else 0
-SECURE_HSTS_INCLUDE_SUBDOMAINS = SECURE_HSTS_PRELOAD = HTTPS
+# Other services of the studio may live under the same name: what they speak is theirs to say.
+SECURE_HSTS_INCLUDE_SUBDOMAINS = SECURE_HSTS_PRELOAD = False
+SILENCED_SYSTEM_CHECKS = ["security.W005", "security.W021"]
 SECURE_REFERRER_POLICY = "same-origin"
-if env.yes_no("TILEKEEP_BEHIND_PROXY"):
+BEHIND_PROXY = env.yes_no("TILEKEEP_BEHIND_PROXY")
+if BEHIND_PROXY:
     SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
 X_FRAME_OPTIONS = "DENY"
 CONTENT_SECURITY_POLICY = {

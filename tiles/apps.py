@@ -21,7 +21,7 @@ class TilesConfig(AppConfig):
         register_kind("tiles.kiln", _("kiln"), everything(Kiln), lambda obj: "")
         register_kind("tiles.combination", _("combination"), everything(Combination), lambda obj: "")
         register_nav(
-            NavItem(20, _("Wall"), "tiles:wall"),
+            NavItem(20, _("Wall"), "tiles:wall", home=True),
             NavItem(30, _("Log"), "tiles:log-start", act="tile.log", emphasised=True),
             NavItem(40, _("Firings"), "tiles:firing-list"),
             NavItem(16, _("Clay bodies"), "tiles:body-list", where="more"),

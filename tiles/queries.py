@@ -3,13 +3,17 @@
 from typing import Any, Self
 
 from django.db import models
-from django.db.models import Case, Exists, OuterRef, Prefetch, Q, Subquery, Value, When
+from django.db.models import Case, Exists, IntegerField, OuterRef, Prefetch, Q, Subquery, Value, When
+from django.db.models.functions import Cast, Coalesce
 
 from inventory.models.flag import Flag
 from studio.roles import may
 
 SPOILING = ("contaminated", "wrong_label")
 LABELLED = ("food_safe", "dinnerware_safe")
+NO_CONE = -99  # cooler than any cone's rank
+# How the wall hangs: hottest first, what has no cone last, then newest first. No column is ever null.
+HANGING = ("-hang_rank", "-created_at", "-id")
 
 
 class LayerQuerySet(models.QuerySet[Any]):
@@ -63,21 +67,19 @@ class TileQuerySet(models.QuerySet[Any]):
         )
 
     def for_the_wall(self) -> Self:
-        """Everything that a hung tile shows, in a constant number of queries."""
+        """Everything that a hung tile shows, in a constant number of queries; `HANGING` is its order."""
         from tiles.models import Layer, Outcome, Photo
 
         return (
             self.select_related("body", "maker", "place", "place__parent")
             .with_standing()
+            .annotate(hang_rank=Coalesce(Cast("cone", IntegerField()), Value(NO_CONE)))
             .prefetch_related(
                 Prefetch("layers", Layer.objects.select_related("glaze", "fill__bucket")),
                 Prefetch("outcomes", Outcome.objects.prefetch_related("faults")),
                 Prefetch("photos", Photo.objects.filter(archived_at=None)),
             )
         )
-
-    def hottest_first(self) -> Self:
-        return self.order_by(models.F("cone").desc(nulls_last=True), "-created_at")
 
     def with_glaze(self, glaze: Any) -> Self:
         from tiles.models import Layer

@@ -25,7 +25,7 @@ class Movement:
 
 
 def balance_ml(entries: Iterable[Movement]) -> Decimal | None:
-    """The volume after all entries, mL; None while it cannot be known. It may be negative: more was taken than was there.
+    """The volume after all entries, mL; None while it cannot be known. It may be negative: more was taken than was in.
 
     Source: bookkeeping; no physics.
 

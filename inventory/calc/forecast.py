@@ -23,10 +23,10 @@ class RunsOut:
 def runs_out(points: Sequence[tuple[float, float]]) -> RunsOut | None:
     """Straight-line use through (day, mL) points since the last time that it was filled up.
 
-    Formula: least squares V = a - b t; out after V_last / b days, the interval from b ± t80 se(b). Valid for steady use;
-    it knows nothing of holidays or of the class next week. None when it cannot be said: fewer than three points, less
-    than three days between first and last, or no fall. Source: ordinary least squares; Student's t quantiles at 0.90
-    (any statistics table, e.g. NIST/SEMATECH e-Handbook 1.3.6.7.2).
+    Formula: least squares V = a - b t; out after V_last / b days, the interval from b ± t80 se(b). Valid for steady
+    use; it knows nothing of holidays or of the class next week. None when it cannot be said: fewer than three
+    points, less than three days between first and last, or no fall. Source: ordinary least squares; Student's t
+    quantiles at 0.90 (any statistics table, e.g. NIST/SEMATECH e-Handbook 1.3.6.7.2).
 
     >>> runs_out([(0, 10000), (5, 8000), (10, 6000)]).days
     15.0

@@ -33,7 +33,8 @@ def reach(
     lasts, or the last spell's first when it was put right. The flagged fill itself is not among the answers.
 
     >>> day = lambda n: datetime(2026, 3, n)
-    >>> sorted(reach("A", day(2), None, [Transfer("A", "B", day(1)), Transfer("A", "C", day(3)), Transfer("C", "D", day(4))]))
+    >>> poured = [Transfer("A", "B", day(1)), Transfer("A", "C", day(3)), Transfer("C", "D", day(4))]
+    >>> sorted(reach("A", day(2), None, poured))
     ['C', 'D']
     """
     mended = put_right_later or {}

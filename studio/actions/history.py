@@ -11,10 +11,10 @@ from django.db import models
 from django.db.models import F
 
 from studio.errors import Refused, VersionConflict
-from studio.models import Aggregate, Change
+from studio.models import Aggregate, Change, Studio
 
 M = TypeVar("M", bound=models.Model)
-A = TypeVar("A", bound=Aggregate)
+A = TypeVar("A", bound=Aggregate | Studio)
 
 
 def plain(value: Any) -> Any:
@@ -77,10 +77,10 @@ def touch(obj: A, expected: int | None = None) -> A:
     return obj
 
 
-def check(obj: M) -> M:
+def check(obj: M, *, exclude: Iterable[str] = ()) -> M:
     """Model validation, with the sentences under their fields' names (Refused)."""
     try:
-        obj.full_clean()
+        obj.full_clean(exclude=set(exclude))
     except ValidationError as error:
         raise Refused.from_validation(error) from error
     return obj
@@ -107,7 +107,10 @@ def change(
     reason: str = "",
     verb: str = "changed",
 ) -> A:
-    """Set `values` on an aggregate: version step, validation, save, one history row of what differs."""
+    """Set `values` on an aggregate: version step, validation, save, one history row of what differs.
+
+    Nothing different and nothing said is no news: then no row is written.
+    """
     touch(obj, version)
     # The caller's copy may be older than the row that was just locked.
     obj.refresh_from_db()
@@ -116,7 +119,10 @@ def change(
         setattr(obj, field, value)
     check(obj)
     obj.save()
-    differs = [f for f in values if plain(before[f]) != plain(getattr(obj, f))]
+    # Compared as values: 1.45 and 1.450 are one gravity.
+    differs = [f for f in values if before[f] != getattr(obj, f)]
+    if not differs and not reason:
+        return obj
     record_change(
         by=by,
         verb=verb,

@@ -8,10 +8,10 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from studio.actions.history import check, record_change
-from studio.actions.people import digest
+from studio.actions.invitations import digest
 from studio.errors import Refused
 from studio.models import Person, Token
-from studio.roles import NotAllowed, Role, require
+from studio.roles import NotAllowed, Role, require, require_in_person
 
 PREFIX = "tilekeep"
 
@@ -42,6 +42,7 @@ def issue_token(
 @transaction.atomic
 def revoke_token(*, by: Person, token: Token) -> Token:
     """End a token at once: its owner, or a manager."""
+    require_in_person(by)
     if token.owner_id != by.pk:
         require(by, "people.change")
     if token.revoked_at is None:

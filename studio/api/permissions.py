@@ -8,14 +8,12 @@ from studio.roles import require
 
 
 class RoleTable(BasePermission):
-    """A view names the act of each of its methods in `acts` (by action name, or by method); none named is none allowed."""
+    """A view names the act of each method in `acts` (by action name, or by method); none named is none allowed."""
 
     def has_permission(self, request, view) -> bool:
         if not request.user.is_authenticated:
             return False
         name = getattr(view, "action", None) or request.method.lower()
-        if request.method == "OPTIONS":
-            return True
         act = view.acts.get(name)
         if act is None:
             # An unserved method answers 405, not 403: let the view say so.

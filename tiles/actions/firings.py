@@ -1,6 +1,7 @@
-"""Writes about firings: plan, load, fire, unload, witness cones; and the cone of every tile that was in it."""
+"""Writes about firings: plan, load, fire, unload, witness cones; and the cone of every tile in them."""
 
 import uuid
+from datetime import datetime, timedelta
 from typing import Any
 
 from django.db import transaction
@@ -79,7 +80,7 @@ def load_tile(
     override_reason: str = "",
     version: int | None = None,
 ) -> TileFiring:
-    """Put a tile into a firing. A body or kiln outside the cone stops it; a technician may override with a reason."""
+    """Put a tile into a firing; a body or kiln outside the cone stops it, unless a technician says why."""
     require(by, "firing.load")
     touch(firing, version)
     touch(tile)
@@ -154,10 +155,18 @@ def take_out(*, by: Person, firing: Firing, tile: Tile) -> None:
 
 @transaction.atomic
 def move_firing(
-    *, by: Person, firing: Firing, state: str, version: int | None = None, reason: str = ""
+    *,
+    by: Person,
+    firing: Firing,
+    state: str,
+    at: datetime | None = None,
+    version: int | None = None,
+    reason: str = "",
 ) -> Firing:
-    """Take a firing to its next state: loading, firing, cooling, unloaded, or stopped early."""
+    """Take a firing to its next state (`at` if not now): loading, firing, cooling, unloaded, stopped."""
     require(by, "firing.change")
+    if at is not None and at > timezone.now() + timedelta(minutes=5):
+        raise Refused({"at": _("This lies in the future. Give the moment at which it happened.")})
     touch(firing, version)
     firing.refresh_from_db()
     if state not in Firing.State.values:
@@ -169,7 +178,7 @@ def move_firing(
                 % {"firing": firing, "now": firing.get_state_display(), "next": Firing.State(state).label}
             }
         )
-    before, firing.state, now = firing.state, state, timezone.now()
+    before, firing.state, now = firing.state, state, at or timezone.now()
     if state == Firing.State.FIRING:
         firing.started_at = now
     if state in (Firing.State.UNLOADED, Firing.State.STOPPED):
@@ -236,33 +245,44 @@ def set_witness_cones(
 
 def refresh_cones(firing: Firing) -> None:
     """Work out anew what each tile of the firing saw, and each tile's hottest glaze firing."""
-    readings = [WitnessReading(w.position, w.cone, w.bend_degrees) for w in firing.witness_cones.all()]
+    readings = readings_of(firing)
     for row in firing.tile_firings.select_related("tile"):
-        if not (firing.has_fired or firing.state == Firing.State.STOPPED):
-            seen = None
-        else:
-            seen = tile_cone(
-                row.position,
-                readings,
-                firing.log_cone,
-                firing.target_cone,
-                fired=firing.has_fired,
-                stopped_early=firing.state == Firing.State.STOPPED,
-            )
-        row.cone, row.cone_basis, row.cone_below = (
-            (seen.cone, seen.basis, seen.below) if seen else (None, "", None)
-        )
+        row.cone, row.cone_basis, row.cone_below = cone_seen(firing, row.position, readings)
         row.save(update_fields=["cone", "cone_basis", "cone_below"])
         hottest_cone(row.tile)
 
 
-def hottest_cone(tile: Tile) -> tuple[Any, str]:
-    """Write the tile's cone: the hottest of its glaze firings."""
+def readings_of(firing: Firing) -> list[WitnessReading]:
+    return [WitnessReading(w.position, w.cone, w.bend_degrees) for w in firing.witness_cones.all()]
+
+
+def cone_seen(firing: Firing, position: str, readings: list[WitnessReading]) -> tuple[Any, str, Any]:
+    """Cone, basis and cone below of a tile at `position`, by the evidence that the firing has now."""
+    if not (firing.has_fired or firing.state == Firing.State.STOPPED):
+        return None, "", None
+    seen = tile_cone(
+        position,
+        readings,
+        firing.log_cone,
+        firing.target_cone,
+        fired=firing.has_fired,
+        stopped_early=firing.state == Firing.State.STOPPED,
+    )
+    return seen.cone, seen.basis, seen.below
+
+
+def best_cone(tile: Tile) -> tuple[Any, str]:
+    """Cone and basis of the hottest of the tile's glaze firings."""
     glazed = tile.tile_firings.filter(firing__kind__in=MATURING)
     best = (
         glazed.filter(cone__isnull=False).order_by("-cone").first() or glazed.exclude(cone_basis="").first()
     )
-    cone, basis = (best.cone, best.cone_basis) if best else (None, "")
+    return (best.cone, best.cone_basis) if best else (None, "")
+
+
+def hottest_cone(tile: Tile) -> tuple[Any, str]:
+    """Write the tile's cone: the hottest of its glaze firings."""
+    cone, basis = best_cone(tile)
     if (tile.cone, tile.cone_basis) != (cone, basis):
         Tile.objects.filter(pk=tile.pk).update(cone=cone, cone_basis=basis)
         touch(tile)

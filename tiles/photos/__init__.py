@@ -5,7 +5,7 @@
 ['large', 'medium', 'small']
 """
 
-from .keeping import forget, open_original, open_size, store
+from .keeping import forget, names, open_original, open_size, store
 from .preparing import PreparedPhoto, prepare
 from .refusing import PhotoRefused
 from .sizing import SIZES
@@ -15,6 +15,7 @@ __all__ = [
     "PhotoRefused",
     "PreparedPhoto",
     "forget",
+    "names",
     "open_original",
     "open_size",
     "prepare",

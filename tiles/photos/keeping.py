@@ -40,6 +40,11 @@ def open_original(storage: Storage, key: str, kind: str) -> File:
     return storage.open(f"{_folder(key)}/original.{EXTENSIONS[kind]}")
 
 
+def names(key: str, kind: str) -> list[str]:
+    """The names under which a photo's files lie in the storage."""
+    return [f"{_folder(key)}/original.{EXTENSIONS[kind]}", *(f"{_folder(key)}/{size}.jpg" for size in SIZES)]
+
+
 def forget(storage: Storage, key: str) -> None:
     """Remove all files of a key whose record was never committed; calling it twice does no harm."""
     names = [f"original.{extension}" for extension in EXTENSIONS.values()] + [f"{size}.jpg" for size in SIZES]

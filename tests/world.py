@@ -1,0 +1,170 @@
+"""One made record of each kind for the tables of pages and roles (see test_page_roles.py for `Row`)."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
+
+from django.core.files.uploadedfile import SimpleUploadedFile
+
+from inventory import actions as shelf
+from studio.actions import invitations
+from studio.actions import tokens as token_actions
+from studio.roles import Role
+from tests import make, photo_files
+from tiles import actions as wall
+
+
+@dataclass(frozen=True)
+class Row:
+    """What a page answers to each role. See the top of tests/test_page_roles.py."""
+
+    url: str
+    method: str = "get"
+    kwargs: Callable[["World"], dict[str, Any]] = lambda world: {}
+    data: Callable[["World"], dict[str, Any]] = lambda world: {}
+    visitor: int = 302
+    member: int = 200
+    technician: int = 200
+    manager: int = 200
+
+    def __str__(self) -> str:
+        return f"{self.method} {self.url}"
+
+
+class World:
+    """Each attribute is a record, made by the real actions when it is first asked for."""
+
+    def __init__(self) -> None:
+        self.studio = make.studio()
+        self.manager = make.person(Role.MANAGER)
+        self.technician = make.person(Role.TECHNICIAN)
+        self.member = make.person(Role.MEMBER)
+        self.other = make.person(Role.MEMBER, name="Second Member")
+
+    # The shelf.
+    @cached_property
+    def glaze(self):
+        return make.glaze("Weir Green", by=self.manager)
+
+    @cached_property
+    def place(self):
+        return shelf.create_place(by=self.manager, name="Long shelf")
+
+    @cached_property
+    def bucket(self):
+        """Holds `fill`."""
+        return make.bucket(by=self.manager, place=self.place)
+
+    @cached_property
+    def fill(self):
+        return make.fill(self.glaze, bucket_=self.bucket, by=self.manager, sg="1.45")
+
+    @cached_property
+    def empty_bucket(self):
+        return make.bucket(by=self.manager)
+
+    @cached_property
+    def flag(self):
+        """Open, raised by the member on `fill`."""
+        raised = shelf.raise_flag(by=self.member, fill=self.fill, kind="dried_out")
+        return raised[0] if isinstance(raised, tuple) else raised
+
+    # What was tried.
+    @cached_property
+    def body(self):
+        return make.body("Weir Stoneware")
+
+    @cached_property
+    def kiln(self):
+        return make.kiln("Kiln by the door")
+
+    @cached_property
+    def firing(self):
+        """Planned; nothing is in it."""
+        return make.firing(self.kiln)
+
+    @cached_property
+    def fired(self):
+        """A firing that is unloaded; `fired_tile` was in it."""
+        return make.fire(make.firing(self.kiln), self._glazed)
+
+    @cached_property
+    def _glazed(self):
+        return make.tile(
+            "F1", by=self.member, body=self.body, layers=[{"fill": self.fill}, {"glaze": make.glaze()}]
+        )
+
+    @cached_property
+    def fired_tile(self):
+        """The member's, two layers, fired, not yet looked at."""
+        self.fired  # noqa: B018 - fires it
+        self._glazed.refresh_from_db()
+        return self._glazed
+
+    @cached_property
+    def tile(self):
+        """The member's, one layer, not fired."""
+        return make.tile("M1", by=self.member, body=self.body, layers=[{"fill": self.fill}])
+
+    @cached_property
+    def layer(self):
+        return self.tile.layers.get()
+
+    @cached_property
+    def others_tile(self):
+        """Another member's, seen by the studio."""
+        return make.tile("O1", by=self.other, body=self.body, layers=[{"glaze": self.glaze}])
+
+    @cached_property
+    def private_tile(self):
+        """Another member's, seen by them and technicians."""
+        return make.tile(
+            "P1", by=self.other, body=self.body, layers=[{"glaze": self.glaze}], visibility="mine"
+        )
+
+    @cached_property
+    def open_tile(self):
+        """On the open wall."""
+        return make.tile(
+            "W1", by=self.other, body=self.body, layers=[{"glaze": self.glaze}], visibility="open"
+        )
+
+    @cached_property
+    def combination(self):
+        """Of the two layers of `fired_tile`."""
+        return self.fired_tile.zones.order_by("-kind").first().combination
+
+    @cached_property
+    def outcome(self):
+        return wall.record_outcome(by=self.member, tile=self.fired_tile, zone="whole", surface="satin")
+
+    @cached_property
+    def photo(self):
+        """Of `tile`."""
+        file = SimpleUploadedFile("tile.jpg", photo_files.jpeg(size=(300, 500)), content_type="image/jpeg")
+        return wall.add_photo(by=self.member, tile=self.tile, file=file)
+
+    @cached_property
+    def private_photo(self):
+        """Of `private_tile`."""
+        file = SimpleUploadedFile("tile.jpg", photo_files.jpeg(size=(300, 500)), content_type="image/jpeg")
+        return wall.add_photo(by=self.other, tile=self.private_tile, file=file)
+
+    # The place.
+    @cached_property
+    def invitation(self):
+        return self._invited[0]
+
+    @cached_property
+    def invitation_secret(self) -> str:
+        return self._invited[1]
+
+    @cached_property
+    def _invited(self):
+        return invitations.invite(by=self.manager, role=Role.MEMBER, note="the new glazer")
+
+    @cached_property
+    def token(self):
+        """The member's."""
+        return token_actions.issue_token(by=self.member, name="spreadsheet")[0]
