@@ -92,7 +92,7 @@ def _measured_volume(fill: Fill, entry: StockEntry) -> Decimal | None:
             Decimal("0.1")
         )
     if entry.volume_ml is None and entry.level and bucket.capacity_ml:
-        return SHARE[Level(entry.level)] * bucket.capacity_ml
+        return (SHARE[Level(entry.level)] * bucket.capacity_ml).quantize(Decimal("0.1"))
     return entry.volume_ml
 
 
@@ -105,9 +105,8 @@ def write_entry(
         entry.volume_ml = _measured_volume(fill, entry)
         if entry.volume_ml is not None and entry.volume_ml < 0:
             raise Refused({"volume_ml": _("A level cannot be below nothing.")})
-    elif entry.volume_ml is not None:
-        if entry.volume_ml == 0 or (entry.volume_ml > 0) != (entry.kind in BRINGS):
-            raise Refused({"volume_ml": _("Give an amount above 0 mL.")})
+    elif entry.volume_ml is not None and (entry.volume_ml > 0) != (entry.kind in BRINGS):
+        raise Refused({"volume_ml": _("Give an amount above 0 mL.")})
     check(entry).save(force_insert=True)
     fill.level = entry.level or fill.level
     rebalance(fill)
@@ -147,7 +146,7 @@ def add_stock_entry(*, by: Person, fill: Fill, version: int | None = None, **fie
         raise Refused(_("This fill has ended. Scan the bucket again for what is in it now."))
     entry = StockEntry(**fields)
     if entry.kind in TAKES and entry.volume_ml is not None:
-        if entry.volume_ml < 0:
+        if entry.volume_ml <= 0:
             raise Refused({"volume_ml": _("Give an amount above 0 mL.")})
         entry.volume_ml = -entry.volume_ml
     return write_entry(by=by, fill=fill, entry=entry)

@@ -84,7 +84,8 @@ class StockEntry(Record):
         ordering = ["-at", "-created_at"]
         constraints = [
             models.CheckConstraint(
-                condition=Q(volume_ml__isnull=False) | ~Q(level=""),
+                # How much was poured from bucket to bucket is often not measured.
+                condition=Q(volume_ml__isnull=False) | ~Q(level="") | Q(kind__in=["transfer", "moved_on", "topped_up"]),
                 name="stock_entry_says_something",
                 violation_error_message=_("Give a volume or a level."),
             ),
