@@ -78,7 +78,8 @@ def start_fill(
         fields=["bucket", "glaze", "lot", "made_on", "started_at", "label", "label_condition"],
     )
     if level:
-        _write_stock(by=by, fill=fill, entry=StockEntry(kind=StockEntry.Kind.FILLED, level=level))
+        filled = StockEntry(kind=StockEntry.Kind.FILLED, level=level, at=fill.started_at)
+        _write_stock(by=by, fill=fill, entry=filled)
     return fill
 
 
@@ -175,7 +176,8 @@ def _write_stock(*, by: Person, fill: Fill, entry: StockEntry) -> StockEntry:
     measures = entry.kind in (StockEntry.Kind.LEVEL, StockEntry.Kind.FILLED)
     if measures:
         if entry.volume_ml is None and entry.level and fill.bucket.capacity_ml:
-            entry.volume_ml = SHARE[Level(entry.level)] * fill.bucket.capacity_ml
+            share = SHARE[Level(entry.level)] * fill.bucket.capacity_ml
+            entry.volume_ml = share.quantize(Decimal("0.1"))
         fill.balance_ml, fill.level = entry.volume_ml, entry.level or fill.level
     elif entry.volume_ml is not None and fill.balance_ml is not None:
         fill.balance_ml += entry.volume_ml
