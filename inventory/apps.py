@@ -7,13 +7,20 @@ class InventoryConfig(AppConfig):
     verbose_name = _("the shelf")
 
     def ready(self) -> None:
+        from inventory import demo, doctor
         from inventory.models import Bucket, Fill, Glaze, Place
-        from studio.registry import NavItem, register_kind, register_nav
+        from studio.registry import (
+            NavItem,
+            register_demo_loader,
+            register_doctor_check,
+            register_kind,
+            register_nav,
+        )
 
         def everything(model):
             return lambda person: model.objects.all()
 
-        register_kind("inventory.glaze", _("glaze"), everything(Glaze), lambda obj: "")
+        register_kind("inventory.glaze", _("glaze"), everything(Glaze), Glaze.get_absolute_url)
         register_kind("inventory.place", _("place"), everything(Place), lambda obj: "")
         register_kind(
             "inventory.bucket",
@@ -33,3 +40,6 @@ class InventoryConfig(AppConfig):
             NavItem(14, _("Places"), "inventory:place-list", where="more"),
             NavItem(15, _("Flags"), "inventory:flag-list", where="more"),
         )
+        register_demo_loader(demo.load_shelf)
+        register_doctor_check("volumes are the sum of their entries", doctor.balances_agree)
+        register_doctor_check("flags are whole", doctor.flags_agree)

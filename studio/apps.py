@@ -7,10 +7,16 @@ class StudioConfig(AppConfig):
     verbose_name = _("the studio")
 
     def ready(self) -> None:
-        from studio import checks  # noqa: F401 - registers the system checks
+        from studio import checks, demo, doctor  # noqa: F401 - registers the system checks
         from studio.api import authentication  # noqa: F401 - registers the OpenAPI security schemes
         from studio.models import Person
-        from studio.registry import NavItem, register_kind, register_nav
+        from studio.registry import (
+            NavItem,
+            register_demo_loader,
+            register_doctor_check,
+            register_kind,
+            register_nav,
+        )
 
         register_kind("studio.person", _("person"), lambda person: Person.objects.all(), lambda obj: "")
         register_nav(
@@ -21,3 +27,7 @@ class StudioConfig(AppConfig):
             NavItem(40, _("The studio's settings"), "studio:settings", act="studio.settings", where="more"),
             NavItem(50, _("For programs: the API"), "studio:api-docs", where="more"),
         )
+        register_demo_loader(demo.load_people)
+        register_doctor_check("the secret key is private", doctor.secret_key_is_private)
+        register_doctor_check("a public address is set", doctor.public_address_is_set)
+        register_doctor_check("somebody manages", doctor.somebody_manages)

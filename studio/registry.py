@@ -51,7 +51,7 @@ class NavItem:
 kinds: dict[str, Kind] = {}
 nav: list[NavItem] = []
 panels: list[Panel] = []
-demo_loaders: list[Callable[[dict], None]] = []
+demo_loaders: list[Callable[[Any], None]] = []
 doctor_checks: list[tuple[str, Callable[[], list[str]]]] = []
 export_tables: dict[str, Callable[[Any], QuerySet]] = {}
 
@@ -72,6 +72,18 @@ def register_panel(page: str, template: str, context: Callable) -> None:
     panel = Panel(page, template, context)
     if panel not in panels:
         panels.append(panel)
+
+
+def register_demo_loader(load: Callable[[Any], None]) -> None:
+    """`load(house)` adds an app's part to the demo studio (studio.demo.DemoHouse), after the apps below it."""
+    if load not in demo_loaders:
+        demo_loaders.append(load)
+
+
+def register_doctor_check(name: str, check: Callable[[], list[str]]) -> None:
+    """`check()` returns a sentence for everything that is wrong."""
+    if (name, check) not in doctor_checks:
+        doctor_checks.append((name, check))
 
 
 def panels_for(page: str, request: Any, record: Any) -> list[tuple[str, dict]]:

@@ -7,7 +7,14 @@ class TilesConfig(AppConfig):
     verbose_name = _("the tiles")
 
     def ready(self) -> None:
-        from studio.registry import NavItem, register_kind, register_nav
+        from studio.registry import (
+            NavItem,
+            register_demo_loader,
+            register_doctor_check,
+            register_kind,
+            register_nav,
+        )
+        from tiles import demo, doctor
         from tiles.models import ClayBody, Combination, Firing, Kiln, Tile
 
         def everything(model):
@@ -28,3 +35,7 @@ class TilesConfig(AppConfig):
             NavItem(17, _("Kilns"), "tiles:kiln-list", where="more"),
             NavItem(18, _("Combinations"), "tiles:combination-list", where="more"),
         )
+        register_demo_loader(demo.load_wall)
+        register_doctor_check("cones are those of the evidence", doctor.cones_agree)
+        register_doctor_check("zones are those of the layers", doctor.zones_agree)
+        register_doctor_check("every photo has its files", doctor.photo_files_exist)

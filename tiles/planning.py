@@ -8,6 +8,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from django.db.models import Q
+
 from inventory.models import Fill, Flag
 from tiles.calc.findings import Finding, LayerFacts, firing_findings, layer_findings
 from tiles.models import Firing, Layer, Tile
@@ -58,10 +60,9 @@ def findings_for(
 
 def _melting_together(tile: Tile, firing: Firing | None) -> Any:
     """The layers of `firing` if it has been loaded already, else those that no firing has melted yet."""
-    layers = tile.layers.select_related("glaze").with_touch().order_by("position")
-    open_firings = Firing.objects.filter(state__in=[Firing.State.PLANNED, Firing.State.LOADING])
-    unfired = layers.filter(precedes=None) | layers.filter(precedes__in=open_firings)
-    return layers.filter(precedes=firing) | unfired if firing else unfired
+    unfired = Q(precedes=None) | Q(precedes__state__in=[Firing.State.PLANNED, Firing.State.LOADING])
+    together = Q(precedes=firing) | unfired if firing else unfired
+    return tile.layers.filter(together).select_related("glaze").with_touch().order_by("position")
 
 
 def _stored(layer: Layer) -> LayerFacts:

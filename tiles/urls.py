@@ -3,7 +3,7 @@
 from django.urls import include, path
 
 from tiles import urls_firing, urls_wall
-from tiles.views import log, numbers, outcomes, photos, tile
+from tiles.views import layers, log, numbers, outcomes, photos, tile
 
 paths = [
     path("log/", log.start, name="log-start"),
@@ -13,8 +13,8 @@ paths = [
     path("log/add/", numbers.add, name="number-add"),
     path("t/<str:number>/log", log.page, name="log"),
     path("t/<str:number>/layers/check", log.check, name="layer-check"),
-    path("t/<str:number>/layers/<uuid:layer>", log.correct, name="layer-correct"),
-    path("t/<str:number>/layers/<uuid:layer>/away", log.take_away, name="layer-away"),
+    path("t/<str:number>/layers/<uuid:layer>", layers.correct, name="layer-correct"),
+    path("t/<str:number>/layers/<uuid:layer>/away", layers.take_away, name="layer-away"),
     path("t/<str:number>/firing", log.load, name="log-load"),
     path("t/<str:number>/hand", tile.hand, name="tile-hand"),
     path("t/<str:number>/edit", tile.edit, name="tile-edit"),

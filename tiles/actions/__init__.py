@@ -11,8 +11,8 @@ from tiles.actions.firings import (
 from tiles.actions.layers import add_layer, change_layer, create_tile_whole, remove_layer, set_layers
 from tiles.actions.numbers import add_tile, next_number, reserve_numbers
 from tiles.actions.outcomes import archive_photo, record_outcome
-from tiles.actions.photos import add_photo
-from tiles.actions.tiles import change_tile, in_hand, lay_down, may_edit, take_in_hand
+from tiles.actions.photos import add_photo, prepare_photo
+from tiles.actions.tiles import change_tile, in_hand, lay_down, may_edit, possible_states, take_in_hand
 
 __all__ = [
     "add_layer",
@@ -35,6 +35,8 @@ __all__ = [
     "move_firing",
     "next_number",
     "plan_firing",
+    "possible_states",
+    "prepare_photo",
     "record_outcome",
     "remove_layer",
     "reserve_numbers",

@@ -194,13 +194,13 @@ def move_firing(
 
 
 def _tiles_are_fired(firing: Firing) -> None:
-    """A bisque firing leaves bare tiles bisqued; any other leaves its tiles fired."""
+    """A bisque firing leaves bare tiles bisqued, any other leaves its tiles fired; stopped early, it does neither."""
     tiles = Tile.objects.filter(tile_firings__firing=firing)
+    if firing.state == Firing.State.STOPPED:
+        return
     if firing.kind == Firing.Kind.BISQUE:
         moved = tiles.filter(state=Tile.State.BLANK)
         new_state = Tile.State.BISQUED
-    elif firing.state == Firing.State.STOPPED:
-        return
     else:
         moved = tiles.filter(state__in=[Tile.State.BLANK, Tile.State.BISQUED, Tile.State.GLAZED])
         new_state = Tile.State.FIRED

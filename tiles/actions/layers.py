@@ -61,7 +61,14 @@ def _fit(layer: Layer) -> None:
                 % {"glaze": fill.glaze}
             }
         )
-    if layer.applied_at and layer.applied_at < fill.started_at:
+    _was_in_the_bucket(layer)
+    standing = fill.standing
+    layer.sg_then, layer.use_then, layer.food_then = fill.sg, standing.use, standing.food
+    layer.reasons_then = [*standing.use_reasons, *standing.food_reasons]
+
+
+def _was_in_the_bucket(layer: Layer) -> None:
+    if layer.fill and layer.applied_at and layer.applied_at < layer.fill.started_at:
         raise Refused(
             {
                 "applied_at": _(
@@ -69,9 +76,11 @@ def _fit(layer: Layer) -> None:
                 )
             }
         )
-    standing = fill.standing
-    layer.sg_then, layer.use_then, layer.food_then = fill.sg, standing.use, standing.food
-    layer.reasons_then = [*standing.use_reasons, *standing.food_reasons]
+
+
+def _not_in_the_future(layer: Layer) -> None:
+    if layer.applied_at and layer.applied_at > timezone.now() + timedelta(minutes=5):
+        raise Refused({"applied_at": _("This lies in the future. Give the moment at which it was put on.")})
 
 
 def _build(tile: Tile, by: Person, position: int, fields: dict[str, Any]) -> Layer:
@@ -82,8 +91,7 @@ def _build(tile: Tile, by: Person, position: int, fields: dict[str, Any]) -> Lay
     if not fields.get("glaze"):
         raise Refused({"glaze": _("Say which glaze, or which bucket it came out of.")})
     layer = Layer(tile=tile, by=by, position=position, **fields)
-    if layer.applied_at and layer.applied_at > timezone.now() + timedelta(minutes=5):
-        raise Refused({"applied_at": _("This lies in the future. Give the moment at which it was put on.")})
+    _not_in_the_future(layer)
     _fit(layer)
     return check(layer)
 
@@ -127,13 +135,18 @@ def change_layer(*, by: Person, layer: Layer, values: dict[str, Any], version: i
     require_edit(by, tile)
     touch(tile, version)
     layer.refresh_from_db()
+    # What is sent again unchanged must not put today's standing in the place of that day's.
+    given, values = values, {f: value for f, value in values.items() if getattr(layer, f) != value}
     before = {f: getattr(layer, f) for f in values}
     for field, value in values.items():
         setattr(layer, field, value)
-    if values.get("fill") is not None and "glaze" not in values:
+    if values.get("fill") is not None and "glaze" not in given:
         layer.glaze = values["fill"].glaze
+    _not_in_the_future(layer)
     if "fill" in values or "glaze" in values:
         _fit(layer)
+    elif "applied_at" in values:
+        _was_in_the_bucket(layer)
     check(layer).save()
     _after_layers(tile)
     record_change(by=by, verb="changed a layer", obj=tile, before=before, after=values)
@@ -142,12 +155,13 @@ def change_layer(*, by: Person, layer: Layer, values: dict[str, Any], version: i
 
 @transaction.atomic
 def remove_layer(*, by: Person, layer: Layer, version: int | None = None, reason: str = "") -> None:
-    """Take away a layer that was logged by mistake; the history keeps what it said. Not once the tile was fired."""
+    """Take away a layer that was logged by mistake; the history keeps what it said. Not once it was fired."""
     tile = layer.tile
     require_edit(by, tile)
     touch(tile, version)
     tile.refresh_from_db()
-    if tile.state in (Tile.State.FIRED, Tile.State.RECORDED):
+    layer.refresh_from_db()
+    if layer.precedes_id and not layer.precedes.takes_tiles:
         raise Refused(
             _("This tile has been fired with this layer. Correct the layer instead of taking it away.")
         )

@@ -5,7 +5,7 @@ import uuid
 from datetime import date
 from typing import Any
 
-from django.db import transaction
+from django.db import IntegrityError, transaction
 from django.utils.translation import gettext as _
 
 from studio.actions import check, create, record_change
@@ -82,7 +82,11 @@ def add_tile(*, by: Person, number: str, id: uuid.UUID | None = None, **fields: 
     """A tile by the number that is already written on it."""
     require(by, "tile.log")
     tile = Tile(**({"id": id} if id else {}), number=number.strip(), maker=by, **fields)
-    return create(by=by, obj=tile, fields=["number", *fields])
+    try:
+        with transaction.atomic():
+            return create(by=by, obj=tile, fields=["number", *fields])
+    except IntegrityError as error:  # somebody wrote the same number in the same moment
+        raise Refused({"number": Tile._meta.constraints[0].violation_error_message}) from error
 
 
 def next_number(*, by: Person, body: ClayBody | None = None) -> Tile:

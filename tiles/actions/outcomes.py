@@ -11,7 +11,7 @@ from studio.actions import check, record_change, touch
 from studio.errors import Refused
 from studio.models import Person
 from studio.roles import require
-from tiles.models import Combination, Outcome, OutcomeFault, Photo, Tile
+from tiles.models import Combination, Firing, Outcome, OutcomeFault, Photo, Tile
 
 SAYS_SOMETHING = ("surface", "opacity", "movement_mm", "colour", "verdict", "damage", "remark")
 
@@ -56,7 +56,9 @@ def record_outcome(
         raise Refused(_("Say at least one thing about it: surface, movement, a fault or a verdict."))
     outcome = Outcome(tile=tile, by=by, **({"id": id} if id else {}), **fields)
     if outcome.firing_id is None:
-        last = tile.tile_firings.select_related("firing").order_by("-firing__number").first()
+        # The newest that it has come out of: it may wait in another one already.
+        done = tile.tile_firings.filter(firing__state__in=[Firing.State.UNLOADED, Firing.State.STOPPED])
+        last = done.select_related("firing").order_by("-firing__unloaded_at", "-firing__number").first()
         outcome.firing = last.firing if last else None
     elif not tile.tile_firings.filter(firing=outcome.firing_id).exists():
         raise Refused({"firing": _("This tile was not in that firing.")})

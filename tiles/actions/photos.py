@@ -1,11 +1,13 @@
 """Attaching a photo: prepared first, stored under a random key, and forgotten again if the record fails."""
 
 import uuid
+from datetime import datetime
 from typing import Any
 
 from django.core.files.storage import storages
 from django.db import transaction
 from django.utils import timezone
+from django.utils.translation import gettext as _
 
 from studio.actions import check, record_change, touch
 from studio.errors import Refused
@@ -13,6 +15,16 @@ from studio.models import Person
 from studio.roles import require
 from tiles import photos
 from tiles.models import Outcome, Photo, Tile
+
+OLDEST_YEAR = 1990  # no digital camera is older
+
+
+def prepare_photo(file: Any) -> photos.PreparedPhoto:
+    """Read and size a sent file; Refused names what is wrong with it. Slow, so do it outside transactions."""
+    try:
+        return photos.prepare(file, name=getattr(file, "name", "") or "")
+    except photos.PhotoRefused as refused:
+        raise Refused({"photo": refused.sentence}) from refused
 
 
 def add_photo(
@@ -25,12 +37,14 @@ def add_photo(
     id: uuid.UUID | None = None,
     version: int | None = None,
 ) -> Photo:
-    """Keep a photo of a tile. Anybody who sees the tile may add one; Refused names what is wrong with the file."""
+    """Keep a photo of a tile. Anybody who sees the tile may add one.
+
+    `file` is what was sent, or a PreparedPhoto where the caller has a transaction of its own.
+    """
     require(by, "tile.log")
-    try:
-        prepared = photos.prepare(file, name=getattr(file, "name", ""))
-    except photos.PhotoRefused as refused:
-        raise Refused({"photo": refused.sentence}) from refused
+    if outcome is not None and outcome.tile_id != tile.pk:
+        raise Refused({"outcome": _("This look was at another tile.")})
+    prepared = file if isinstance(file, photos.PreparedPhoto) else prepare_photo(file)
     storage = storages["photos"]
     key = photos.store(prepared, storage)
     try:
@@ -44,7 +58,7 @@ def add_photo(
                 width=prepared.width,
                 height=prepared.height,
                 sha256=prepared.sha256,
-                taken_at=timezone.make_aware(prepared.taken_at) if prepared.taken_at else None,
+                taken_at=_taken(prepared),
                 caption=caption.strip(),
                 by=by,
                 **({"id": id} if id else {}),
@@ -57,3 +71,9 @@ def add_photo(
         photos.forget(storage, key)
         raise
     return photo
+
+
+def _taken(prepared: photos.PreparedPhoto) -> datetime | None:
+    """The camera's clock, taken to run in the studio's time; a clock that was never set says nothing."""
+    taken = prepared.taken_at
+    return timezone.make_aware(taken) if taken and taken.year >= OLDEST_YEAR else None

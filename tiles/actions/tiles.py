@@ -10,10 +10,11 @@ from studio.actions import change
 from studio.errors import Refused
 from studio.models import Person
 from studio.roles import NotAllowed, may, require
-from tiles.models import Tile, TileInHand
+from tiles.models import Firing, Tile, TileInHand
 
 CHANGEABLE = {"body", "form", "made_on", "place", "visibility", "remark", "state"}
-BY_HAND = {Tile.State.BLANK, Tile.State.BISQUED, Tile.State.LOST, Tile.State.BROKEN}
+BARE = (Tile.State.BLANK, Tile.State.BISQUED)
+GONE = (Tile.State.LOST, Tile.State.BROKEN)
 
 
 def may_edit(person: Person, tile: Tile) -> bool:
@@ -27,6 +28,23 @@ def require_edit(person: Person, tile: Tile) -> None:
         raise NotAllowed(_("This is somebody else's tile. Its maker or a technician can change it."))
 
 
+def _earned_state(tile: Tile) -> str | None:
+    """What its layers, firings and looks make of a tile; None for a bare one, of which a person must say it."""
+    if tile.outcomes.exists():
+        return Tile.State.RECORDED
+    melted = tile.tile_firings.exclude(firing__kind=Firing.Kind.BISQUE)
+    if melted.filter(firing__state=Firing.State.UNLOADED).exists():
+        return Tile.State.FIRED
+    return Tile.State.GLAZED if tile.layers.exists() else None
+
+
+def possible_states(tile: Tile) -> list[str]:
+    """What a person may say of a tile by hand: lost, broken, found again; blank or bisqued while it is bare."""
+    earned = _earned_state(tile)
+    others = [earned] if earned else [*BARE]
+    return list(dict.fromkeys([tile.state, *others, *GONE]))
+
+
 @transaction.atomic
 def change_tile(
     *, by: Person, obj: Tile, values: dict[str, Any], version: int | None = None, reason: str = ""
@@ -37,12 +55,12 @@ def change_tile(
     if unknown:
         raise Refused({f: _("This is not changed on the tile.") for f in sorted(unknown)})
     state = values.get("state", obj.state)
-    if state != obj.state and state not in BY_HAND:
+    if state not in possible_states(obj):
+        if state in (Tile.State.BLANK, Tile.State.BISQUED):
+            raise Refused({"state": _("This tile has layers on it already.")})
         raise Refused(
             {"state": _("A tile becomes glazed, fired or recorded by its layers, firings and outcomes.")}
         )
-    if state in (Tile.State.BLANK, Tile.State.BISQUED) and state != obj.state and obj.layers.exists():
-        raise Refused({"state": _("This tile has layers on it already.")})
     return change(by=by, obj=obj, values=values, version=version, reason=reason)
 
 

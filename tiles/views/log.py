@@ -1,25 +1,183 @@
-from django.http import Http404
+"""Logging: which tile, then layer upon layer, then the firing that it goes into."""
+
+from typing import Any
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.utils.http import urlencode
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods, require_POST
+
+from inventory.models import Fill
+from studio.errors import Refused, VersionConflict
+from studio.pages import needs, refuse
+from studio.roles import may
+from tiles.actions import add_layer, in_hand, load_tile, may_edit, take_in_hand
+from tiles.cards import stack_layers
+from tiles.forms.log import LayerForm, LoadForm, is_id
+from tiles.forms.numbers import BareForm, NumberForm
+from tiles.forms.photo import PhotoForm
+from tiles.models import Firing, Tile
+from tiles.planning import findings_for
+from tiles.views.common import own_tile, tile_for, with_new_version
+
+UNFINISHED = (Tile.State.BLANK, Tile.State.BISQUED, Tile.State.GLAZED)
+SHOWN = 12
 
 
-def start(request, **kwargs):
-    raise Http404
+def fill_of(request: HttpRequest) -> Fill | None:
+    """The bucket that was scanned on the way here."""
+    asked = (request.POST or request.GET).get("from_fill") or request.GET.get("fill", "")
+    return Fill.objects.select_related("glaze", "bucket").filter(pk=asked).first() if is_id(asked) else None
 
 
-def page(request, **kwargs):
-    raise Http404
+def log_address(tile: Tile, fill: Fill | None = None) -> str:
+    address = reverse("tiles:log", args=[tile.number])
+    return f"{address}?{urlencode({'fill': fill.pk})}" if fill else address
 
 
-def check(request, **kwargs):
-    raise Http404
+@require_http_methods(["GET", "HEAD", "POST"])
+@needs("tile.log")
+def start(request: HttpRequest) -> HttpResponse:
+    """Which tile is it?"""
+    fill = fill_of(request)
+    form = NumberForm(request.POST or None)
+    if form.is_valid():
+        number = form.cleaned_data["number"]
+        tile = Tile.objects.visible_to(request.user).filter(number__iexact=number).first()
+        if tile is None:
+            query = {"number": number} | ({"from_fill": fill.pk} if fill else {})
+            return redirect(f"{reverse('tiles:number-add')}?{urlencode(query)}")
+        if may_edit(request.user, tile):
+            return redirect(log_address(tile, fill))
+        form.add_error(
+            "number",
+            _("Tile %(number)s was made by %(maker)s. Only they or a technician can log layers on it.")
+            % {"number": tile.number, "maker": tile.maker},
+        )
+    mine = Tile.objects.filter(maker=request.user, state__in=UNFINISHED).prefetch_related("layers__glaze")
+    context = {
+        "form": form,
+        "bare": BareForm(person=request.user),
+        "from_fill": fill,
+        "held": in_hand(request.user),
+        "unfinished": mine.order_by("-created_at")[:SHOWN],
+    }
+    return render(request, "tiles/log_start.html", context)
 
 
-def correct(request, **kwargs):
-    raise Http404
+@require_http_methods(["GET", "HEAD", "POST"])
+@needs("tile.log")
+def page(request: HttpRequest, number: str) -> HttpResponse:
+    """The layers so far and the next one. Opening it takes the tile in hand, so that a scan offers its next coat."""
+    tile = own_tile(request, number)
+    if request.method != "POST":
+        take_in_hand(by=request.user, tile=tile)
+        return show(request, tile)
+    form = layer_form(request, tile, request.POST)
+    is_whole = form.is_valid()
+    if "check" in request.POST:
+        return show(request, tile, form=form, draft=form.draft())
+    if is_whole:
+        try:
+            layer = add_layer(
+                by=request.user, tile=tile, version=form.cleaned_data["version"], **form.draft()
+            )
+        except Refused as refused:
+            refuse(form, refused)
+        except VersionConflict as conflict:
+            form = layer_form(request, tile, with_new_version(request.POST, conflict))
+            form.add_error(None, str(conflict))
+            return show(request, tile, form=form, draft=form.draft(), status=409)
+        else:
+            messages.success(
+                request,
+                _("Layer %(n)s is saved: %(glaze)s.") % {"n": layer.position, "glaze": layer.glaze},
+            )
+            return redirect("tiles:log", number=tile.number)
+    return show(request, tile, form=form, draft=form.draft(), status=200)
 
 
-def take_away(request, **kwargs):
-    raise Http404
+def layer_form(request: HttpRequest, tile: Tile, data: Any = None) -> LayerForm:
+    return LayerForm(data, tile=tile, person=request.user, scanned=request.GET.get("fill", ""))
 
 
-def load(request, **kwargs):
-    raise Http404
+def open_firing(tile: Tile) -> Firing | None:
+    """The firing that the tile waits in."""
+    waiting = tile.tile_firings.filter(firing__state__in=[Firing.State.PLANNED, Firing.State.LOADING])
+    row = waiting.select_related("firing__kiln").first()
+    return row.firing if row else None
+
+
+def load_form(request: HttpRequest, data: Any = None) -> LoadForm:
+    return LoadForm(data, may_override=may(request.user, "firing.change"))
+
+
+def show(
+    request: HttpRequest,
+    tile: Tile,
+    *,
+    form: LayerForm | None = None,
+    draft: dict | None = None,
+    load: LoadForm | None = None,
+    photo: PhotoForm | None = None,
+    load_findings: list | None = None,
+    status: int = 200,
+) -> HttpResponse:
+    """The logging page, with whatever has been typed into its forms."""
+    tile.refresh_from_db()
+    firing = open_firing(tile)
+    context = {
+        "tile": tile,
+        "layers": tile.layers.select_related("glaze", "fill__bucket").prefetch_related("glaze"),
+        "stack_layers": stack_layers(tile),
+        "form": form or layer_form(request, tile),
+        "findings": findings_for(tile, firing=firing, draft=draft),
+        "firing": firing,
+        "load_form": load or load_form(request),
+        "load_findings": load_findings or [],
+        "photo_form": photo or PhotoForm(),
+        "photos": tile.photos.filter(archived_at=None),
+        "is_over": tile.state in (Tile.State.LOST, Tile.State.BROKEN),
+    }
+    return render(request, "tiles/log.html", context, status=status)
+
+
+@require_POST
+@needs("tile.log")
+def check(request: HttpRequest, number: str) -> HttpResponse:
+    """What there is to say about what is being typed, as a fragment."""
+    tile = tile_for(request, number)
+    if "firing" in request.POST:
+        form = load_form(request, request.POST)
+        form.is_valid()
+        chosen = form.cleaned_data.get("firing")
+        found = findings_for(tile, firing=chosen) if chosen else []
+    else:
+        form = layer_form(request, tile, request.POST)
+        form.is_valid()
+        found = findings_for(tile, firing=open_firing(tile), draft=form.draft())
+    return render(request, "tiles/_findings.html", {"findings": found})
+
+
+@require_POST
+@needs("firing.load")
+def load(request: HttpRequest, number: str) -> HttpResponse:
+    """Put the tile into a firing; a body or kiln outside its cone stops it here."""
+    tile = tile_for(request, number)
+    form = load_form(request, request.POST)
+    if not form.is_valid():
+        return show(request, tile, load=form)
+    firing = form.cleaned_data["firing"]
+    found = findings_for(tile, firing=firing)
+    if "check" not in request.POST:
+        try:
+            load_tile(by=request.user, tile=tile, **form.cleaned_data)
+        except Refused as refused:
+            refuse(form, refused)
+        else:
+            messages.success(request, _("It is in %(firing)s now.") % {"firing": firing})
+            return redirect("tiles:log" if may_edit(request.user, tile) else "tile", number=tile.number)
+    return show(request, tile, load=form, load_findings=found)

@@ -1,5 +1,59 @@
-from django.http import Http404
+"""How it came out: one look, with a photo if there is one. Either both are kept or neither."""
+
+from django.contrib import messages
+from django.db import transaction
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods
+
+from studio.errors import Refused, VersionConflict
+from studio.pages import needs, refuse
+from tiles.actions import add_photo, prepare_photo, record_outcome
+from tiles.cards import stack_layers
+from tiles.forms.outcome import OutcomeForm
+from tiles.models import Tile
+from tiles.views.common import tile_for, with_new_version
 
 
-def look(request, **kwargs):
-    raise Http404
+@require_http_methods(["GET", "HEAD", "POST"])
+@needs("tile.log")
+def look(request: HttpRequest, number: str) -> HttpResponse:
+    tile = tile_for(request, number, Tile.objects.select_related("body"))
+    form = OutcomeForm(request.POST or None, request.FILES or None, tile=tile)
+    status = 200
+    if form.is_bound and not form.is_valid():
+        form.choose_again()
+    elif form.is_bound:
+        try:
+            _keep(request, tile, form)
+        except Refused as refused:
+            if "photo" in refused.problems:
+                name = form.chosen_photo.name if form.chosen_photo else ""
+                form.add_error(
+                    None, _("Nothing is saved yet, because of the photo “%(name)s”.") % {"name": name}
+                )
+            else:
+                form.choose_again()
+            refuse(form, refused)
+        except VersionConflict as conflict:
+            form = OutcomeForm(with_new_version(request.POST, conflict), request.FILES, tile=tile)
+            form.add_error(None, str(conflict))
+            form.choose_again()
+            status = 409
+        else:
+            messages.success(request, _("Your look at it is kept."))
+            return redirect("tile", number=tile.number)
+    context = {"tile": tile, "form": form, "stack_layers": stack_layers(tile), "looks": tile.outcomes.count()}
+    return render(request, "tiles/outcome.html", context, status=status)
+
+
+def _keep(request: HttpRequest, tile: Tile, form: OutcomeForm) -> None:
+    """The photo is prepared before anything is locked, because that takes its time."""
+    chosen = form.chosen_photo
+    prepared = prepare_photo(chosen) if chosen is not None else None
+    with transaction.atomic():
+        outcome = record_outcome(by=request.user, tile=tile, **form.look())
+        if prepared is not None:
+            caption = form.cleaned_data["caption"]
+            add_photo(by=request.user, tile=tile, file=prepared, caption=caption, outcome=outcome)

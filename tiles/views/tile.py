@@ -1,13 +1,75 @@
-from django.http import Http404
+"""A tile's own page, and what is changed on it by hand."""
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from studio.errors import Refused, VersionConflict
+from studio.pages import conflict, needs, refuse
+from tiles.actions import change_tile, in_hand, lay_down, may_edit, possible_states, take_in_hand
+from tiles.cards import card, stack_layers
+from tiles.forms.photo import PhotoForm
+from tiles.forms.tile import TileForm
+from tiles.models import Tile
+from tiles.record import cone_basis, firings, food_record, touches
+from tiles.views.common import own_tile, tile_for
 
 
-def hand(request, **kwargs):
-    raise Http404
+@require_safe
+def page(request: HttpRequest, number: str) -> HttpResponse:
+    tile = tile_for(request, number, Tile.objects.for_the_wall())
+    if tile.number != number:
+        return redirect(tile, permanent=True)
+    held = in_hand(request.user)
+    context = {
+        "tile": tile,
+        "card": card(tile),
+        "stack_layers": stack_layers(tile),
+        "basis": cone_basis(tile),
+        "firings": firings(tile),
+        "touches": touches(tile),
+        "food": food_record(tile),
+        "outcomes": tile.outcomes.select_related("by", "firing", "combination").prefetch_related(
+            "faults", "combination__parts__glaze", "photos"
+        ),
+        "photos": tile.photos.all(),
+        "photo_form": PhotoForm(),
+        "may_edit": may_edit(request.user, tile),
+        "is_held": held == tile,
+        "is_fired": tile.state in (Tile.State.FIRED, Tile.State.RECORDED),
+    }
+    return render(request, "tiles/tile.html", context)
 
 
-def edit(request, **kwargs):
-    raise Http404
+@require_POST
+@needs("tile.log")
+def hand(request: HttpRequest, number: str) -> HttpResponse:
+    """Take the tile in hand and go on logging, or lay it down."""
+    tile = own_tile(request, number)
+    if request.POST.get("do") == "lay_down":
+        lay_down(by=request.user)
+        messages.success(request, _("%(tile)s is laid down.") % {"tile": tile})
+        return redirect(tile)
+    take_in_hand(by=request.user, tile=tile)
+    return redirect("tiles:log", number=tile.number)
 
 
-def page(request, **kwargs):
-    raise Http404
+@require_http_methods(["GET", "HEAD", "POST"])
+@needs("tile.log")
+def edit(request: HttpRequest, number: str) -> HttpResponse:
+    tile = own_tile(request, number)
+    form = TileForm(request.POST or None, tile=tile, states=possible_states(tile))
+    if form.is_valid():
+        try:
+            change_tile(by=request.user, obj=tile, values=form.values(), version=form.cleaned_data["version"])
+        except Refused as refused:
+            refuse(form, refused)
+        except VersionConflict as error:
+            return conflict(request, error, form, back=reverse("tiles:tile-edit", args=[tile.number]))
+        else:
+            messages.success(request, _("It is changed."))
+            return redirect(tile)
+    return render(request, "tiles/tile_edit.html", {"tile": tile, "form": form})

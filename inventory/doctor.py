@@ -1,0 +1,62 @@
+"""Checks of the shelf, for `manage.py doctor`: what is stored against what it is worked out from."""
+
+from collections.abc import Iterable
+from decimal import Decimal
+
+from django.db.models import F, Q
+
+from inventory.models import Fill, Flag, StockEntry
+
+MEASURES = (StockEntry.Kind.LEVEL, StockEntry.Kind.FILLED)
+
+
+def balance_of(entries: Iterable[StockEntry]) -> Decimal | None:
+    """The volume (mL) that entries come to in the order in which they were written; None is unknown.
+
+    A level sets it, also to unknown; a movement adds to it. Rule: the studio's own, as `add_stock_entry` keeps it.
+    """
+    balance: Decimal | None = None
+    for entry in entries:
+        if entry.kind in MEASURES:
+            balance = entry.volume_ml
+        elif balance is not None and entry.volume_ml is not None:
+            balance += entry.volume_ml
+    return balance
+
+
+def balances_agree() -> list[str]:
+    """Every stored volume equals a recomputation from the stock entries; an ended fill holds nothing."""
+    wrong = []
+    entries: dict = {}
+    for entry in StockEntry.objects.order_by("created_at"):
+        entries.setdefault(entry.fill_id, []).append(entry)
+    for fill in Fill.objects.select_related("glaze", "bucket"):
+        due = Decimal(0) if fill.ended_at else balance_of(entries.get(fill.pk, []))
+        if fill.balance_ml != due:
+            wrong.append(
+                f"{fill}: the volume is kept as {_ml(fill.balance_ml)}, its entries come to {_ml(due)}."
+            )
+    return wrong
+
+
+def _ml(volume: Decimal | None) -> str:
+    return "unknown" if volume is None else f"{volume} mL"
+
+
+def flags_agree() -> list[str]:
+    """What the database's own constraints cannot see: who closed a flag, and that its moments fit its fill."""
+    flags = Flag.objects.select_related("fill__glaze", "fill__bucket")
+    return [
+        *[
+            f"{flag} is closed, but nobody closed it."
+            for flag in flags.exclude(outcome="").filter(closed_by=None)
+        ],
+        *[
+            f"{flag} was put right before it began."
+            for flag in flags.filter(put_right_at__lt=F("since"), outcome="put_right")
+        ],
+        *[
+            f"{flag} begins after this fill had ended."
+            for flag in flags.filter(Q(outcome="") & Q(since__gt=F("fill__ended_at")))
+        ],
+    ]

@@ -1,0 +1,51 @@
+"""Checks of the wall, for `manage.py doctor`: what is stored against what it is worked out from."""
+
+from django.core.files.storage import storages
+
+from inventory.models import Glaze
+from tiles import photos
+from tiles.actions.firings import best_cone, cone_seen, readings_of
+from tiles.calc.zones import LayerArea, combination_key, zones
+from tiles.models import Combination, Firing, Photo, Tile
+
+
+def cones_agree() -> list[str]:
+    """The cone of every tile in every firing, and each tile's hottest, equal a recomputation."""
+    wrong = []
+    for firing in Firing.objects.prefetch_related("witness_cones", "tile_firings__tile"):
+        readings = readings_of(firing)
+        for row in firing.tile_firings.all():
+            kept = (row.cone, row.cone_basis, row.cone_below)
+            if kept != cone_seen(firing, row.position, readings):
+                wrong.append(f"{row.tile} in {firing}: its cone is not the one that the evidence gives.")
+    for tile in Tile.objects.all():
+        if (tile.cone, tile.cone_basis) != best_cone(tile):
+            wrong.append(f"{tile}: its cone is not that of its hottest glaze firing.")
+    return wrong
+
+
+def zones_agree() -> list[str]:
+    """The zones of every tile equal a derivation from its layers, and each combination's key its glazes."""
+    wrong = []
+    for tile in Tile.objects.prefetch_related("layers__glaze", "zones__combination"):
+        layers = sorted(tile.layers.all(), key=lambda layer: layer.position)
+        due = zones([LayerArea(la.glaze_id.hex, la.area, la.glaze.kind == Glaze.Kind.WAX) for la in layers])
+        kept = [(z.kind, z.combination.key, z.regions, z.layer_positions) for z in tile.zones.all()]
+        if sorted(kept) != sorted(
+            (z.kind, combination_key(z.glazes), list(z.regions), list(z.layer_positions)) for z in due
+        ):
+            wrong.append(f"{tile}: its zones are not those of its layers.")
+    for combination in Combination.objects.prefetch_related("parts"):
+        if combination.key != combination_key([part.glaze_id.hex for part in combination.parts.all()]):
+            wrong.append(f"{combination}: its key does not name its glazes.")
+    return wrong
+
+
+def photo_files_exist() -> list[str]:
+    """Every photo's original and served sizes are in the storage."""
+    storage, wrong = storages["photos"], []
+    for photo in Photo.objects.select_related("tile"):
+        missing = [name for name in photos.names(photo.key, photo.kind) if not storage.exists(name)]
+        if missing:
+            wrong.append(f"A photo of {photo.tile} lacks {len(missing)} of its files, such as {missing[0]}.")
+    return wrong

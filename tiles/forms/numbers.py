@@ -1,0 +1,86 @@
+"""Which tile is it: a number that is written on it, or one to write on it."""
+
+from typing import Any
+
+from django import forms
+from django.utils import timezone
+from django.utils.translation import gettext_lazy as _
+
+from inventory.models import Place
+from tiles.actions.numbers import MOST_AT_ONCE
+from tiles.forms.fields import day
+from tiles.models import ClayBody, Tile
+
+
+def number_field(**kwargs: Any) -> forms.CharField:
+    """As scratched into the back: letters are possible, so the phone brings its whole keyboard."""
+    attrs = {"autocapitalize": "characters", "autocomplete": "off", "spellcheck": "false", "size": 12}
+    return forms.CharField(max_length=24, widget=forms.TextInput(attrs=attrs), **kwargs)
+
+
+class NumberForm(forms.Form):
+    number = number_field(label=_("What is written on it?"))
+
+
+class BodyForm(forms.Form):
+    """The clay body, with the person's last one filled in."""
+
+    body = forms.ModelChoiceField(
+        ClayBody.objects.filter(archived_at=None),
+        label=_("clay body"),
+        required=False,
+        empty_label=_("not known"),
+    )
+
+    def __init__(self, *args: Any, person: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        last = Tile.objects.filter(maker=person).exclude(body=None).values_list("body", flat=True)
+        self.fields["body"].initial = last.order_by("-created_at").first()
+
+
+class BareForm(BodyForm):
+    """A tile without a number."""
+
+
+class NewTileForm(BodyForm):
+    """A tile that already carries a number, perhaps from before this service."""
+
+    number = number_field(label=_("number"))
+    form = forms.CharField(
+        label=_("form"),
+        max_length=40,
+        required=False,
+        help_text=_("such as flat, L-shaped, a piece of a pot"),
+    )
+    made_on = forms.DateField(label=_("made on"), required=False, widget=day())
+    place = forms.ModelChoiceField(
+        Place.objects.filter(archived_at=None),
+        label=_("where it hangs"),
+        required=False,
+        empty_label=_("not noted"),
+    )
+    visibility = forms.ChoiceField(
+        label=_("seen by"),
+        choices=Tile.Visibility.choices,
+        initial=Tile.Visibility.STUDIO,
+        widget=forms.RadioSelect,
+    )
+    field_order = ("number", "body", "form", "made_on", "place", "visibility")
+
+
+class ReserveForm(BodyForm):
+    """Numbers for tiles that were just made."""
+
+    count = forms.IntegerField(
+        label=_("how many tiles"), min_value=1, max_value=MOST_AT_ONCE, initial=10, widget=forms.NumberInput
+    )
+    form = forms.CharField(label=_("form"), max_length=40, required=False)
+    made_on = forms.DateField(label=_("made on"), initial=timezone.localdate, widget=day(), required=False)
+    prefix = forms.CharField(
+        label=_("letters before the number"),
+        max_length=8,
+        required=False,
+        help_text=_("such as S for a summer course; leave it empty for the studio's own row"),
+        widget=forms.TextInput(attrs={"autocapitalize": "characters", "autocomplete": "off", "size": 8}),
+    )
+    field_order = ("count", "body", "form", "made_on", "prefix")

@@ -1,0 +1,44 @@
+"""A photo out of the camera or out of the phone's album. What is in the file is judged by tiles/photos."""
+
+from typing import Any
+
+from django import forms
+from django.core.files.uploadedfile import UploadedFile
+from django.utils.translation import gettext_lazy as _
+
+ACCEPT = "image/*,.heic,.heif"
+
+
+class AnyFile(forms.FileField):
+    """An empty file gets its sentence from the photo pipeline, like every other bad one."""
+
+    def __init__(self, *, camera: bool = False, **kwargs: Any) -> None:
+        attrs = {"accept": ACCEPT} | ({"capture": "environment"} if camera else {})
+        widget = forms.FileInput(attrs=attrs)
+        super().__init__(required=False, allow_empty_file=True, widget=widget, **kwargs)
+
+
+class PhotoFields(forms.Form):
+    """To be mixed into a form; `chosen_photo` is the file, whichever button it came by."""
+
+    camera = AnyFile(camera=True, label=_("take a photo"))
+    photo = AnyFile(label=_("or choose a photo"))
+    caption = forms.CharField(label=_("caption"), max_length=160, required=False)
+
+    @property
+    def chosen_photo(self) -> UploadedFile | None:
+        chosen = (self.cleaned_data.get("camera"), self.cleaned_data.get("photo"))
+        return next((file for file in chosen if file is not None), None)
+
+    def choose_again(self) -> None:
+        """A page that comes back cannot keep a chosen file: say so instead of losing it silently."""
+        if self.chosen_photo is not None:
+            self.add_error("photo", _("Choose the photo again: a page that comes back cannot keep it."))
+
+
+class PhotoForm(PhotoFields):
+    def clean(self) -> dict[str, Any]:
+        data = super().clean() or self.cleaned_data
+        if self.chosen_photo is None and not self.errors:
+            self.add_error("photo", _("Take or choose a photo first."))
+        return data

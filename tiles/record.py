@@ -1,0 +1,123 @@
+"""What is known of a tile, in words: its cone, its firings, the flags that touch it, and food."""
+
+from dataclasses import dataclass, field
+from typing import Any
+
+from django.template.defaultfilters import date as date_words
+from django.utils import timezone
+from django.utils.text import capfirst
+from django.utils.translation import gettext as _
+
+from inventory.models import Flag, Glaze
+from inventory.sentences import cone_words, food_words, reason_sentence
+from tiles.actions.firings import MATURING
+from tiles.calc.witness import TileCone
+from tiles.models import Layer, Tile, TileFiring
+from tiles.sentences import basis_words
+
+
+def day_words(moment: Any) -> str:
+    return date_words(timezone.localtime(moment), "j F Y")
+
+
+def cone_and_basis(row: Tile | TileFiring, below: Any = None) -> str:
+    """'cone 6 (1222 °C), planned only'; '' when no firing tells anything."""
+    if not row.cone_basis:
+        return ""
+    basis = basis_words(TileCone(row.cone, row.cone_basis, below))
+    if row.cone is None:
+        return str(capfirst(basis))
+    joint = ", " if row.cone_basis == "planned" else " "
+    return f"{cone_words(row.cone)}{joint}{basis}"
+
+
+def cone_basis(tile: Tile) -> str:
+    """The tile's cone with what it rests on."""
+    rows = tile.tile_firings.filter(firing__kind__in=MATURING, cone_basis=tile.cone_basis)
+    short = rows.exclude(cone_below=None).first() if tile.cone_basis == "witness_short" else None
+    return cone_and_basis(tile, short.cone_below if short else None)
+
+
+def firings(tile: Tile) -> list[tuple[TileFiring, str]]:
+    """Each firing that it was or will be in, with what it saw there."""
+    rows = tile.tile_firings.select_related("firing__kiln").order_by("firing__number")
+    return [(row, cone_and_basis(row, row.cone_below)) for row in rows]
+
+
+@dataclass(frozen=True, slots=True)
+class Touch:
+    """A flag that was true of a layer's bucket when the layer was put on."""
+
+    layer: Layer
+    flag: Flag
+    sentence: str
+
+
+def touches(tile: Tile) -> list[Touch]:
+    found = []
+    for layer in tile.layers.all():
+        if layer.fill_id is not None:
+            flags = Flag.objects.touching(fill=layer.fill_id, at=layer.applied_at)
+            found += [Touch(layer, flag, _flag_words(layer, flag)) for flag in flags.order_by("created_at")]
+    return found
+
+
+def _flag_words(layer: Layer, flag: Flag) -> str:
+    said = {
+        "n": layer.position,
+        "glaze": layer.glaze.name,
+        "code": layer.fill.bucket.code,
+        "flag": flag.get_kind_display(),
+    }
+    sentence = _("Layer %(n)s, %(glaze)s out of bucket %(code)s: flagged “%(flag)s”") % said
+    since = (
+        _("since %(day)s") % {"day": day_words(flag.since)} if flag.since else _("for as long as it stood")
+    )
+    return f"{sentence} {since}; {_outcome_words(flag)}."
+
+
+def _outcome_words(flag: Flag) -> str:
+    if flag.is_open:
+        return _("still open")
+    if flag.put_right_at:
+        return _("put right on %(day)s") % {"day": day_words(flag.put_right_at)}
+    return str(flag.get_outcome_display())
+
+
+@dataclass(frozen=True, slots=True)
+class FoodRecord:
+    """What is known about a tile and food, and why. There is no word for 'good to eat from' here, on purpose."""
+
+    is_kept: bool
+    reasons: list[str] = field(default_factory=list)
+
+
+def food_record(tile: Tile) -> FoodRecord:
+    """Labels are quoted with their condition; a flag or label against food on one layer speaks for the tile."""
+    layers = tile.layers.exclude(glaze__kind=Glaze.Kind.WAX).select_related("glaze", "fill__bucket")
+    reasons, is_kept = [], False
+    for layer in layers.with_touch().order_by("position"):
+        is_kept = is_kept or layer.is_kept_from_food
+        words = {"n": layer.position, "glaze": layer.glaze.name, "said": _layer_words(layer)}
+        reasons.append(_("Layer %(n)s, %(glaze)s. %(said)s.") % words)
+    for row, _words in firings(tile):
+        if row.firing.kiln.lead_or_cadmium:
+            reasons.append(
+                _("%(firing)s was in %(kiln)s, where lead or cadmium is known or suspected.")
+                % {"firing": row.firing, "kiln": row.firing.kiln}
+            )
+    return FoodRecord(is_kept, reasons)
+
+
+def _layer_words(layer: Layer) -> str:
+    fill = layer.fill
+    if fill is None:
+        return _("No bucket is noted, so no label is known")
+    if layer.is_kept_from_food:
+        against = "label_not_for_food" if fill.label == "not_for_food" else "flag_not_for_food"
+        return reason_sentence(against).rstrip(".")
+    if layer.glaze.origin == Glaze.Origin.MIXED:
+        return food_words("mixed_here")
+    label = {"food_safe": "label_food_safe", "dinnerware_safe": "label_dinnerware_safe", "none": "label_none"}
+    words = food_words(label.get(fill.label, "not_read"))
+    return f"{words} ({fill.label_condition})" if fill.label_condition else words

@@ -1,0 +1,32 @@
+"""What every page about one tile begins with."""
+
+from typing import Any
+
+from django.http import Http404, HttpRequest
+
+from studio.errors import VersionConflict
+from tiles.actions.tiles import require_edit
+from tiles.models import Tile
+
+
+def tile_for(request: HttpRequest, number: str, tiles: Any = None) -> Tile:
+    """The tile of this number, in any case; what the person may not see is not there (404)."""
+    rows = (Tile.objects if tiles is None else tiles).visible_to(request.user)
+    found = rows.filter(number__iexact=number).first()
+    if found is None:
+        raise Http404
+    return found
+
+
+def own_tile(request: HttpRequest, number: str) -> Tile:
+    """A tile that the person may change; NotAllowed says who may."""
+    tile = tile_for(request, number, Tile.objects.select_related("body"))
+    require_edit(request.user, tile)
+    return tile
+
+
+def with_new_version(data: Any, conflict: VersionConflict) -> Any:
+    """What was typed, under the version that it will meet when it is sent again."""
+    data = data.copy()
+    data["version"] = conflict.current
+    return data
