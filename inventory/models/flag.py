@@ -3,6 +3,7 @@
 from django.conf import settings
 from django.db import models
 from django.db.models import Q
+from django.urls import reverse
 from django.utils.translation import gettext_lazy as _
 
 from inventory.models.bucket import Fill
@@ -90,6 +91,9 @@ class Flag(Record):
 
     def __str__(self) -> str:
         return f"{self.get_kind_display()}: {self.fill}"
+
+    def get_absolute_url(self) -> str:
+        return reverse("inventory:flag", args=[self.pk])
 
     @property
     def is_open(self) -> bool:
