@@ -21,6 +21,11 @@ class LayerQuerySet(models.QuerySet[Any]):
         """Every layer that stays on the pot: wax burns away."""
         return self.exclude(glaze__kind="wax")
 
+    def touched_by(self, flag: Flag) -> Self:
+        """The layers whose fill this flag was true of at the time."""
+        touching = Flag.objects.touching(fill=OuterRef("fill"), at=OuterRef("applied_at"))
+        return self.filter(Exists(touching.filter(pk=flag.pk)))
+
     def with_touch(self) -> Self:
         """Adds `is_spoiled` and `is_kept_from_food`: what a flag says of the fill at the time, whenever it was raised."""
         touching = Flag.objects.touching(fill=OuterRef("fill"), at=OuterRef("applied_at"))
