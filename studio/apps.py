@@ -7,18 +7,16 @@ class StudioConfig(AppConfig):
     verbose_name = _("the studio")
 
     def ready(self) -> None:
-        from studio import checks, demo, doctor  # noqa: F401 - registers the system checks
+        from studio import checks, demo, doctor, kinds  # noqa: F401 - registers the system checks
         from studio.api import authentication  # noqa: F401 - registers the OpenAPI security schemes
-        from studio.models import Person
         from studio.registry import (
             NavItem,
             register_demo_loader,
             register_doctor_check,
-            register_kind,
             register_nav,
         )
 
-        register_kind("studio.person", _("person"), lambda person: Person.objects.all(), lambda obj: "")
+        kinds.register()
         register_nav(
             NavItem(90, _("More"), "studio:more"),
             NavItem(10, _("My account"), "studio:account", where="more"),

@@ -49,6 +49,11 @@ def filtered(
     return filterset, (queryset.none() if problems else filterset.qs), problems
 
 
+def named(form: Any, problems: dict[str, list[str]]) -> list[tuple[str, list[str]]]:
+    """Problems under the names that a page shows; a name that the form lacks is in its sentence already."""
+    return [(str(form.fields[f].label) if f in form.fields else "", said) for f, said in problems.items()]
+
+
 def filtered_or_refused(
     filterset_class: type[StrictFilterSet], data: Any, queryset: QuerySet, request: Any
 ) -> QuerySet:

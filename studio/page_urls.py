@@ -1,3 +1,28 @@
-from django.urls import path  # noqa: F401
+from django.urls import path
 
-urlpatterns: list = []
+from studio.api.urls import docs_urlpatterns
+from studio.views import account, health, history, home, join, login, people, settings
+
+app_name = "studio"
+urlpatterns = [
+    path("", home.home, name="home"),
+    path("more/", home.more, name="more"),
+    path("robots.txt", home.robots, name="robots"),
+    path("healthz", health.healthz, name="healthz"),
+    path("login/", login.log_in, name="login"),
+    path("logout/", login.log_out, name="logout"),
+    path("join/<str:secret>/", join.join, name="join"),
+    path("account/", account.account, name="account"),
+    path("account/password/", account.password, name="account-password"),
+    path("account/tokens/", account.tokens, name="account-tokens"),
+    path("account/tokens/<uuid:id>/revoke/", account.revoke, name="token-revoke"),
+    path("people/", people.people, name="people"),
+    path("people/invite/", people.invite_somebody, name="invite"),
+    path("people/invitations/<uuid:id>/withdraw/", people.withdraw, name="invitation-withdraw"),
+    path("people/<uuid:id>/", people.person, name="person"),
+    path("people/<uuid:id>/new-password/", people.new_password, name="person-new-password"),
+    path("history/", history.history, name="history"),
+    path("history/<str:label>/<uuid:id>/", history.history_of, name="history-of"),
+    path("settings/", settings.studio_settings, name="settings"),
+    *docs_urlpatterns,
+]

@@ -7,6 +7,7 @@ from typing import Any
 from django import forms
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.utils.translation import gettext as _
 
 from studio.errors import Refused, VersionConflict
 from studio.roles import require
@@ -43,11 +44,36 @@ class VersionedForm(forms.Form):
 def conflict(
     request: HttpRequest, error: VersionConflict, form: forms.BaseForm, *, back: str
 ) -> HttpResponse:
-    """409: somebody else was faster. Shows what was typed beside what is stored, and where to go on."""
-    stored = {name: getattr(error.record, name, "") for name in form.fields if name != "version"}
+    """409: somebody else was faster. Shows what was typed beside what is stored; both ways on keep the typing."""
+    asked = [name for name in form.fields if name != "version" and hasattr(error.record, name)]
     rows = [
-        {"label": form[name].label, "yours": form[name].value(), "stored": value}
-        for name, value in stored.items()
-        if name in form.fields
+        {
+            "label": form[name].label,
+            "yours": _in_words(form.fields[name], form[name].value()),
+            "stored": _in_words(
+                form.fields[name], form.fields[name].prepare_value(getattr(error.record, name))
+            ),
+        }
+        for name in asked
     ]
-    return render(request, "studio/conflict.html", {"error": error, "rows": rows, "back": back}, status=409)
+    for row in rows:
+        row["differs"] = row["yours"] != row["stored"]
+    typed = [
+        (name, value)
+        for name, values in request.POST.lists()
+        if name not in ("csrfmiddlewaretoken", "version")
+        for value in values
+    ]
+    context = {"error": error, "rows": rows, "typed": typed, "back": back}
+    return render(request, "studio/conflict.html", context, status=409)
+
+
+def _in_words(field: forms.Field, value: Any) -> str:
+    """A typed or stored value as a form would show it: the words of a choice, yes or no, else the text."""
+    if isinstance(field, forms.BooleanField):
+        return _("yes") if value else _("no")
+    if isinstance(value, list | tuple):
+        return ", ".join(_in_words(field, v) for v in value)
+    choices = {str(key): str(label) for key, label in getattr(field, "choices", [])}
+    text = "" if value is None else str(value)
+    return choices.get(text, text)

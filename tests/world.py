@@ -27,6 +27,8 @@ class Row:
     member: int = 200
     technician: int = 200
     manager: int = 200
+    # Only for logging in and out: where a 302 leads is not looked at.
+    anywhere: bool = False
 
     def __str__(self) -> str:
         return f"{self.method} {self.url}"

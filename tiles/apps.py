@@ -13,8 +13,9 @@ class TilesConfig(AppConfig):
             register_doctor_check,
             register_kind,
             register_nav,
+            register_panel,
         )
-        from tiles import demo, doctor
+        from tiles import demo, doctor, panels
         from tiles.models import ClayBody, Combination, Firing, Kiln, Tile
 
         def everything(model):
@@ -35,6 +36,10 @@ class TilesConfig(AppConfig):
             NavItem(17, _("Kilns"), "tiles:kiln-list", where="more"),
             NavItem(18, _("Combinations"), "tiles:combination-list", where="more"),
         )
+        register_panel("bucket", "tiles/_bucket_panel.html", panels.next_coat)
+        register_panel("fill", "tiles/_fill_panel.html", panels.made_from)
+        register_panel("flag", "tiles/_flag_panel.html", panels.touched_by)
+        register_panel("glaze", "tiles/_glaze_panel.html", panels.tried_with)
         register_demo_loader(demo.load_wall)
         register_doctor_check("cones are those of the evidence", doctor.cones_agree)
         register_doctor_check("zones are those of the layers", doctor.zones_agree)

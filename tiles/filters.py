@@ -1,15 +1,16 @@
 """What can be asked of the wall and the firings: one FilterSet each for page, fragment, CSV and API."""
 
 import django_filters as df
+from django import forms
 from django.db.models import Exists, OuterRef, Q
-from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
 from inventory.fields import ConeFormField
 from inventory.filters import ArchivedFilterSet
-from inventory.models import Glaze, Surface
+from inventory.models import Glaze, Opacity, Surface
 from studio.filtering import StrictFilterSet
 from studio.models import Person
+from tiles.forms.wall import WallForm, choices_like, cones_and_words
 from tiles.models import (
     ClayBody,
     Combination,
@@ -22,29 +23,54 @@ from tiles.models import (
     Tile,
 )
 
+NONE_SUCH = {"invalid_choice": _("Nothing here goes by that. Choose one from the list, or leave it open.")}
+MOST_WORDS = 120  # letters; a search is a few words, and a database follows only so many conditions
+
 
 class ConeFilter(df.Filter):
     field_class = ConeFormField
 
 
+class OneOf(df.ModelChoiceFilter):
+    """One record of a list."""
+
+    def __init__(self, **kwargs) -> None:
+        super().__init__(error_messages=NONE_SUCH, empty_label=_("any"), **kwargs)
+
+
+class Chips(df.MultipleChoiceFilter):
+    """Any of a few choices, as chips."""
+
+    def __init__(self, **kwargs) -> None:
+        super().__init__(widget=forms.CheckboxSelectMultiple, **kwargs)
+
+
+class OneWord(df.ChoiceFilter):
+    """One of a few choices."""
+
+    def __init__(self, **kwargs) -> None:
+        super().__init__(empty_label=_("any"), **kwargs)
+
+
 class WallFilter(StrictFilterSet):
     """Tiles. The queryset comes `for_the_wall()`, so that standing can be asked for."""
 
-    q = df.CharFilter(method="by_words", label=_("words"))
+    q = df.CharFilter(
+        method="by_words",
+        label=_("words"),
+        max_length=MOST_WORDS,
+        widget=forms.TextInput(attrs={"type": "search", "enterkeyhint": "search"}),
+    )
+    surface = Chips(choices=Surface.choices, method="by_surface", label=_("surface"))
     cone_min = ConeFilter(field_name="cone", lookup_expr="gte", label=_("from cone"))
     cone_max = ConeFilter(field_name="cone", lookup_expr="lte", label=_("to cone"))
-    surface = df.MultipleChoiceFilter(choices=Surface.choices, method="by_surface", label=_("surface"))
-    glaze = df.ModelChoiceFilter(queryset=Glaze.objects.all(), method="by_glaze", label=_("glaze, anywhere"))
-    glaze_top = df.ModelChoiceFilter(
-        queryset=Glaze.objects.all(), method="by_glaze_top", label=_("glaze, on top")
-    )
-    glaze_under = df.ModelChoiceFilter(
-        queryset=Glaze.objects.all(), method="by_glaze_under", label=_("glaze, underneath")
-    )
-    without_fault = df.MultipleChoiceFilter(
+    glaze = OneOf(queryset=Glaze.objects.all(), method="by_glaze", label=_("glaze, anywhere"))
+    glaze_top = OneOf(queryset=Glaze.objects.all(), method="by_glaze_top", label=_("glaze, on top"))
+    glaze_under = OneOf(queryset=Glaze.objects.all(), method="by_glaze_under", label=_("glaze, underneath"))
+    without_fault = Chips(
         choices=OutcomeFault.Kind.choices, method="by_absent_fault", label=_("looked at, without")
     )
-    label = df.ChoiceFilter(
+    label = OneWord(
         choices=[
             ("labelled", _("every layer's label says food or dinnerware safe")),
             ("not_for_food", _("a layer is kept away from food")),
@@ -53,53 +79,47 @@ class WallFilter(StrictFilterSet):
         method="by_label",
         label=_("labels of the layers"),
     )
-    standing = df.ChoiceFilter(
+    standing = OneWord(
         choices=[("clear", _("no flag touches it")), ("touched", _("touched by a flagged bucket"))],
         method="by_standing",
         label=_("buckets then and since"),
     )
-    body = df.ModelChoiceFilter(queryset=ClayBody.objects.all(), label=_("clay body"))
+    body = OneOf(queryset=ClayBody.objects.all(), label=_("clay body"))
     firing = df.ModelChoiceFilter(
         queryset=Firing.objects.all(),
         to_field_name="number",
         field_name="tile_firings__firing",
-        label=_("firing"),
+        label=_("number of the firing"),
+        widget=forms.TextInput(attrs={"inputmode": "numeric", "autocomplete": "off"}),
+        error_messages={"invalid_choice": _("There is no firing of this number.")},
     )
-    maker = df.ModelChoiceFilter(queryset=Person.objects.all(), label=_("maker"))
-    state = df.MultipleChoiceFilter(choices=Tile.State.choices, label=_("state"))
+    maker = OneOf(queryset=Person.objects.all(), label=_("maker"))
+    state = Chips(choices=Tile.State.choices, label=_("state"))
 
     class Meta:
         model = Tile
         fields: list[str] = []
-
-    @property
-    def problems(self) -> dict[str, list[str]]:
-        found = super().problems
-        low, high = (
-            self.form.cleaned_data.get(n) if self.is_bound else None for n in ("cone_min", "cone_max")
-        )
-        if not found and low and high and low > high:
-            found["cone_max"] = [
-                _now(
-                    "From cone %(low)s to cone %(high)s is the wrong way round: %(high)s is cooler. Swap them."
-                )
-                % {"low": low.label, "high": high.label}
-            ]
-        return found
+        form = WallForm
 
     def by_words(self, queryset, name, value):
-        for word in value.split():
+        cones, words = cones_and_words(value)
+        for cone in cones:
+            queryset = queryset.filter(cone=cone)
+        for word in words:
+            looks = (
+                Q(colour__icontains=word)
+                | Q(remark__icontains=word)
+                | Q(surface__in=choices_like(word, Surface.choices))
+                | Q(opacity__in=choices_like(word, Opacity.choices))
+                | Q(faults__kind__in=choices_like(word, OutcomeFault.Kind.choices))
+            )
             queryset = queryset.filter(
                 Q(number__icontains=word)
                 | Q(remark__icontains=word)
                 | Q(body__name__icontains=word)
                 | Q(place__name__icontains=word)
                 | Exists(Layer.objects.filter(tile=OuterRef("pk"), glaze__name__icontains=word))
-                | Exists(
-                    Outcome.objects.filter(tile=OuterRef("pk")).filter(
-                        Q(colour__icontains=word) | Q(remark__icontains=word)
-                    )
-                )
+                | Exists(Outcome.objects.filter(looks, tile=OuterRef("pk")))
             )
         return queryset
 
@@ -141,9 +161,9 @@ class WallFilter(StrictFilterSet):
 
 
 class FiringFilter(StrictFilterSet):
-    state = df.MultipleChoiceFilter(choices=Firing.State.choices, label=_("state"))
-    kind = df.ChoiceFilter(choices=Firing.Kind.choices, label=_("kind"))
-    kiln = df.ModelChoiceFilter(queryset=Kiln.objects.all(), label=_("kiln"))
+    state = Chips(choices=Firing.State.choices, label=_("state"))
+    kind = OneWord(choices=Firing.Kind.choices, label=_("kind"))
+    kiln = OneOf(queryset=Kiln.objects.all(), label=_("kiln"))
 
     class Meta:
         model = Firing
@@ -151,7 +171,7 @@ class FiringFilter(StrictFilterSet):
 
 
 class CombinationFilter(StrictFilterSet):
-    glaze = df.ModelChoiceFilter(queryset=Glaze.objects.all(), method="by_glaze", label=_("glaze"))
+    glaze = OneOf(queryset=Glaze.objects.all(), method="by_glaze", label=_("glaze"))
 
     class Meta:
         model = Combination

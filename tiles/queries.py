@@ -3,7 +3,7 @@
 from typing import Any, Self
 
 from django.db import models
-from django.db.models import Case, Exists, IntegerField, OuterRef, Prefetch, Q, Subquery, Value, When
+from django.db.models import Case, Count, Exists, IntegerField, OuterRef, Prefetch, Q, Subquery, Value, When
 from django.db.models.functions import Cast, Coalesce
 
 from inventory.models.flag import Flag
@@ -20,6 +20,11 @@ class LayerQuerySet(models.QuerySet[Any]):
     def glazing(self) -> Self:
         """Every layer that stays on the pot: wax burns away."""
         return self.exclude(glaze__kind="wax")
+
+    def touched_by(self, flag: Flag) -> Self:
+        """The layers whose fill this flag was true of at the time."""
+        touching = Flag.objects.touching(fill=OuterRef("fill"), at=OuterRef("applied_at"))
+        return self.filter(Exists(touching.filter(pk=flag.pk)))
 
     def with_touch(self) -> Self:
         """Adds `is_spoiled` and `is_kept_from_food`: what a flag says of the fill at the time, whenever it was raised."""
@@ -104,3 +109,34 @@ class TileQuerySet(models.QuerySet[Any]):
             combination=OuterRef("combination"), position__gt=OuterRef("position")
         )
         return self.filter(Exists(zones.filter(Exists(higher))))
+
+
+class CombinationQuerySet(models.QuerySet[Any]):
+    def visible_to(self, person: Any) -> Self:
+        """Combinations of the tiles that the person may see: a private tile's layering is private too."""
+        from tiles.models import Outcome, Tile, TileZone
+
+        if not may(person, "studio.see"):
+            return self.none()
+        if may(person, "tile.see_private"):
+            return self
+        here = {"combination": OuterRef("pk"), "tile__in": Tile.objects.visible_to(person)}
+        return self.filter(Exists(TileZone.objects.filter(**here)) | Exists(Outcome.objects.filter(**here)))
+
+    def with_counts(self, person: Any) -> Self:
+        """Adds `tile_count` and `look_count`, of the tiles that the person may see."""
+        from tiles.models import Outcome, Tile, TileZone
+
+        here = {"combination": OuterRef("pk"), "tile__in": Tile.objects.visible_to(person)}
+
+        def count(rows: models.QuerySet[Any], what: str) -> Any:
+            grouped = rows.filter(**here).order_by().values("combination")
+            return Coalesce(Subquery(grouped.annotate(n=Count(what, distinct=True)).values("n")), Value(0))
+
+        return self.annotate(
+            tile_count=count(TileZone.objects.all(), "tile"), look_count=count(Outcome.objects.all(), "pk")
+        )
+
+    def tried(self) -> Self:
+        """After `with_counts`: without those that only stood for a moment while layers were logged."""
+        return self.filter(Q(tile_count__gt=0) | Q(look_count__gt=0) | ~Q(remark=""))

@@ -1,1 +1,20 @@
-urlpatterns: list = []
+"""The wall, combinations, clay bodies and kilns; tiles/urls.py puts them into its namespace."""
+
+from django.urls import path
+
+from tiles.views import clay, combinations, wall
+
+urlpatterns = [
+    path("wall/", wall.wall, name="wall"),
+    path("wall.csv", wall.table, name="wall-csv"),
+    path("combinations/", combinations.listing, name="combination-list"),
+    path("combinations/<uuid:pk>/", combinations.page, name="combination"),
+    path("bodies/", clay.bodies, name="body-list"),
+    path("bodies/new/", clay.new_body, name="body-new"),
+    path("bodies/<uuid:pk>/", clay.body, name="body"),
+    path("bodies/<uuid:pk>/archive/", clay.archive_body, name="body-archive"),
+    path("kilns/", clay.kilns, name="kiln-list"),
+    path("kilns/new/", clay.new_kiln, name="kiln-new"),
+    path("kilns/<uuid:pk>/", clay.kiln, name="kiln"),
+    path("kilns/<uuid:pk>/archive/", clay.archive_kiln, name="kiln-archive"),
+]

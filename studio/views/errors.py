@@ -19,7 +19,7 @@ def forbidden(request: HttpRequest, exception: Exception | None = None) -> HttpR
     sentence = str(exception or "") or _("Your role does not reach here.")
     if request.path.startswith(API):
         return plain_response(request, 403, sentence)
-    return render(request, "403.html", {"sentence": sentence}, status=403)
+    return render(request, "403.html", {"exception": sentence}, status=403)
 
 
 def not_found(request: HttpRequest, exception: Exception | None = None) -> HttpResponse:

@@ -1,4 +1,4 @@
-from tiles.actions.clay import change_body, change_kiln, create_body, create_kiln
+from tiles.actions.clay import archive, change_body, change_kiln, create_body, create_kiln
 from tiles.actions.combinations import change_combination
 from tiles.actions.firings import (
     change_firing,
@@ -18,6 +18,7 @@ __all__ = [
     "add_layer",
     "add_photo",
     "add_tile",
+    "archive",
     "archive_photo",
     "change_body",
     "change_combination",

@@ -4,13 +4,14 @@ import uuid
 from typing import Any
 
 from django.db import transaction
+from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from studio.actions import change, create
+from studio.actions import change, check, create, record_change, touch
 from studio.errors import Refused
 from studio.models import Person
 from studio.roles import require
-from tiles.models import ClayBody, Kiln
+from tiles.models import ClayBody, Firing, Kiln
 
 
 @transaction.atomic
@@ -49,3 +50,26 @@ def change_kiln(*, by: Person, obj: Kiln, values: dict[str, Any], version: int |
     if "positions" in values:
         _positions_fit(values["positions"])
     return change(by=by, obj=obj, values=values, version=version)
+
+
+@transaction.atomic
+def archive(
+    *, by: Person, obj: ClayBody | Kiln, version: int | None = None, reason: str = ""
+) -> ClayBody | Kiln:
+    """Put a clay body or kiln away. Tiles and firings keep it; a kiln that still has a firing to do stays."""
+    require(by, {ClayBody: "body.change", Kiln: "kiln.change"}[type(obj)])
+    touch(obj, version)
+    obj.refresh_from_db()
+    if obj.archived_at:
+        raise Refused(_("This has been put away already."))
+    if isinstance(obj, Kiln):
+        going = obj.firings.exclude(state__in=[Firing.State.UNLOADED, Firing.State.STOPPED]).first()
+        if going:
+            raise Refused(
+                _("%(firing)s is %(state)s in this kiln. Finish it first, or move it to another kiln.")
+                % {"firing": going, "state": going.get_state_display()}
+            )
+    obj.archived_at = timezone.now()
+    check(obj).save(update_fields=["archived_at"])
+    record_change(by=by, verb="archived", obj=obj, reason=reason)
+    return obj

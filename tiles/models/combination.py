@@ -5,6 +5,7 @@ from django.utils.translation import gettext_lazy as _
 
 from inventory.models import Glaze
 from studio.models import Aggregate
+from tiles.queries import CombinationQuerySet
 
 
 class Combination(Aggregate):
@@ -12,6 +13,8 @@ class Combination(Aggregate):
 
     key = models.CharField(max_length=400, unique=True, editable=False)
     remark = models.TextField(_("remark"), blank=True)
+
+    objects = CombinationQuerySet.as_manager()
 
     class Meta:
         verbose_name = _("combination")

@@ -1,5 +1,6 @@
 """Correcting a layer, or taking one away that was logged by mistake."""
 
+from django import forms
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -7,11 +8,15 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
 from studio.errors import Refused, VersionConflict
-from studio.pages import needs, refuse
+from studio.pages import VersionedForm, needs, refuse
 from tiles.actions import change_layer, remove_layer
 from tiles.forms.log import LayerForm
 from tiles.models import Layer, Tile
 from tiles.views.common import own_tile, with_new_version
+
+
+class TakeAwayForm(VersionedForm):
+    reason = forms.CharField(max_length=200, required=False)
 
 
 def _layer(tile: Tile, layer: object) -> Layer:
@@ -51,11 +56,16 @@ def correct(request: HttpRequest, number: str, layer: object) -> HttpResponse:
 def take_away(request: HttpRequest, number: str, layer: object) -> HttpResponse:
     tile = own_tile(request, number)
     found = _layer(tile, layer)
+    sent = TakeAwayForm(request.POST)
+    if not sent.is_valid():
+        return redirect("tiles:layer-correct", number=tile.number, layer=found.pk)
     try:
-        remove_layer(by=request.user, layer=found, reason=request.POST.get("reason", ""))
-    except Refused as refused:
+        remove_layer(by=request.user, layer=found, **sent.cleaned_data)
+    except (Refused, VersionConflict) as problem:
+        tile.refresh_from_db()
         form = LayerForm(None, tile=tile, person=request.user, layer=found)
-        context = {"tile": tile, "layer": found, "form": form, "refused": str(refused)}
-        return render(request, "tiles/log_layer.html", context)
+        context = {"tile": tile, "layer": found, "form": form, "refused": str(problem)}
+        status = 409 if isinstance(problem, VersionConflict) else 200
+        return render(request, "tiles/log_layer.html", context, status=status)
     messages.success(request, _("The layer of %(glaze)s is taken away.") % {"glaze": found.glaze})
     return redirect("tiles:log", number=tile.number)

@@ -21,7 +21,7 @@ from tiles.forms.numbers import BareForm, NumberForm
 from tiles.forms.photo import PhotoForm
 from tiles.models import Firing, Tile
 from tiles.planning import findings_for
-from tiles.views.common import own_tile, tile_for, with_new_version
+from tiles.views.common import own_tile, with_new_version
 
 UNFINISHED = (Tile.State.BLANK, Tile.State.BISQUED, Tile.State.GLAZED)
 SHOWN = 12
@@ -97,7 +97,7 @@ def page(request: HttpRequest, number: str) -> HttpResponse:
                 _("Layer %(n)s is saved: %(glaze)s.") % {"n": layer.position, "glaze": layer.glaze},
             )
             return redirect("tiles:log", number=tile.number)
-    return show(request, tile, form=form, draft=form.draft(), status=200)
+    return show(request, tile, form=form, draft=form.draft())
 
 
 def layer_form(request: HttpRequest, tile: Tile, data: Any = None) -> LayerForm:
@@ -131,7 +131,7 @@ def show(
     firing = open_firing(tile)
     context = {
         "tile": tile,
-        "layers": tile.layers.select_related("glaze", "fill__bucket").prefetch_related("glaze"),
+        "layers": tile.layers.select_related("glaze", "fill__bucket"),
         "stack_layers": stack_layers(tile),
         "form": form or layer_form(request, tile),
         "findings": findings_for(tile, firing=firing, draft=draft),
@@ -139,7 +139,6 @@ def show(
         "load_form": load or load_form(request),
         "load_findings": load_findings or [],
         "photo_form": photo or PhotoForm(),
-        "photos": tile.photos.filter(archived_at=None),
         "is_over": tile.state in (Tile.State.LOST, Tile.State.BROKEN),
     }
     return render(request, "tiles/log.html", context, status=status)
@@ -149,7 +148,7 @@ def show(
 @needs("tile.log")
 def check(request: HttpRequest, number: str) -> HttpResponse:
     """What there is to say about what is being typed, as a fragment."""
-    tile = tile_for(request, number)
+    tile = own_tile(request, number)
     if "firing" in request.POST:
         form = load_form(request, request.POST)
         form.is_valid()
@@ -166,7 +165,7 @@ def check(request: HttpRequest, number: str) -> HttpResponse:
 @needs("firing.load")
 def load(request: HttpRequest, number: str) -> HttpResponse:
     """Put the tile into a firing; a body or kiln outside its cone stops it here."""
-    tile = tile_for(request, number)
+    tile = own_tile(request, number)
     form = load_form(request, request.POST)
     if not form.is_valid():
         return show(request, tile, load=form)
@@ -179,5 +178,5 @@ def load(request: HttpRequest, number: str) -> HttpResponse:
             refuse(form, refused)
         else:
             messages.success(request, _("It is in %(firing)s now.") % {"firing": firing})
-            return redirect("tiles:log" if may_edit(request.user, tile) else "tile", number=tile.number)
+            return redirect("tiles:log", number=tile.number)
     return show(request, tile, load=form, load_findings=found)

@@ -5,6 +5,8 @@ import uuid
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.utils.http import urlencode
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
@@ -23,7 +25,9 @@ def bare(request: HttpRequest) -> HttpResponse:
     form = BareForm(request.POST, person=request.user)
     body = form.cleaned_data["body"] if form.is_valid() else None
     tile = next_number(by=request.user, body=body)
-    return redirect("tiles:number-run", run=tile.run_id)
+    fill = fill_of(request)
+    address = reverse("tiles:number-run", args=[tile.run_id])
+    return redirect(f"{address}?{urlencode({'fill': fill.pk})}" if fill else address)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -47,7 +51,7 @@ def written(request: HttpRequest, run: uuid.UUID) -> HttpResponse:
     found = get_object_or_404(NumberRun, pk=run)
     tiles = found.tiles.visible_to(request.user).select_related("body").order_by("created_at", "number")
     ordered = sorted(tiles, key=lambda tile: int(tile.number[len(found.prefix) :]))
-    return render(request, "tiles/number_run.html", {"run": found, "tiles": ordered})
+    return render(request, "tiles/number_run.html", {"tiles": ordered, "from_fill": fill_of(request)})
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

@@ -1,0 +1,60 @@
+"""What was done, by whom and why: of the whole studio, or of one record."""
+
+from uuid import UUID
+
+from django.db.models import UUIDField
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.views.decorators.http import require_safe
+
+from studio import registry
+from studio.filtering import filtered
+from studio.filters import ChangeFilter
+from studio.history_words import Entry
+from studio.models import Change
+from studio.pages import needs
+from studio.paging import page_of
+
+NEWEST = ("-at", "-id")
+
+
+@require_safe
+@needs("history.see_all")
+def history(request: HttpRequest) -> HttpResponse:
+    changes = Change.objects.select_related("actor")
+    filterset, rows, problems = filtered(ChangeFilter, request.GET, changes, request)
+    page, previous_url, next_url = page_of(request, rows, ordering=NEWEST)
+    context = {
+        "filter": filterset,
+        "problems": problems,
+        "entries": [Entry(change) for change in page],
+        "previous_url": previous_url,
+        "next_url": next_url,
+    }
+    return render(request, "studio/history.html", context, status=400 if problems else 200)
+
+
+@require_safe
+@needs("studio.see")
+def history_of(request: HttpRequest, label: str, id: UUID) -> HttpResponse:
+    """Of a record that the person may see; every other one does not exist."""
+    kind = registry.kinds.get(label)
+    if kind is None:
+        raise Http404
+    visible = kind.visible_to(request.user)
+    # A record with a plain number (the studio itself) has it written into the UUID.
+    key = id if isinstance(visible.model._meta.pk, UUIDField) else id.int
+    record = visible.filter(pk=key).first()
+    if record is None:
+        raise Http404
+    changes = Change.objects.filter(kind=label, object_id=id)
+    page, previous_url, next_url = page_of(request, changes, ordering=NEWEST)
+    context = {
+        "kind": kind,
+        "record": record,
+        "back": kind.url(record),
+        "entries": [Entry(change) for change in page],
+        "previous_url": previous_url,
+        "next_url": next_url,
+    }
+    return render(request, "studio/history_of.html", context)

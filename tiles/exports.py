@@ -1,0 +1,105 @@
+"""The wall as a table for a spreadsheet."""
+
+import csv
+from collections.abc import Iterable, Iterator
+from typing import Any
+
+from django.utils import timezone, translation
+from django.utils.translation import gettext as _
+
+from tiles.cards import faults_seen
+from tiles.drawing_words import layer_words
+from tiles.models import Layer, Tile
+from tiles.sentences import BASIS_WORDS
+
+COLUMNS = (
+    "number",
+    "cone",
+    "cone basis",
+    "body",
+    "layers",
+    "surface",
+    "faults",
+    "verdict",
+    "place",
+    "made on",
+    "state",
+    "standing",
+    "labels",
+    "maker",
+    "address",
+)
+# What a spreadsheet would take for a formula. https://owasp.org/www-community/attacks/CSV_Injection
+FORMULA = ("=", "+", "-", "@", "\t", "\r")
+
+
+def guarded(cell: Any) -> str:
+    """A cell that no spreadsheet reads as a formula.
+
+    >>> guarded("=1+1"), guarded("-5"), guarded("6")
+    ("'=1+1", "'-5", '6')
+    """
+    text = "" if cell is None else str(cell)
+    return f"'{text}" if text.startswith(FORMULA) else text
+
+
+def table_lines(tiles: Iterable[Tile], *, root: str) -> Iterator[str]:
+    """The lines of the table, the heading first; `root` goes before each tile's address.
+
+    Lines are sent after the request has been answered, so its language and time zone are kept here.
+    """
+    language, zone = translation.get_language(), timezone.get_current_timezone()
+    writer = csv.writer(_Echo())
+    yield writer.writerow(COLUMNS)
+    for tile in tiles:
+        with translation.override(language), timezone.override(zone):
+            cells = [guarded(cell) for cell in _cells(tile, root)]
+        yield writer.writerow(cells)
+
+
+class _Echo:
+    """A file that hands back what is written."""
+
+    def write(self, line: str) -> str:
+        return line
+
+
+def _cells(tile: Tile, root: str) -> list[Any]:
+    looks = list(tile.outcomes.all())
+    return [
+        tile.number,
+        # As text: a spreadsheet would make 6 of 06.
+        _("cone %(cone)s") % {"cone": tile.cone.code} if tile.cone else "",
+        _basis(tile),
+        tile.body,
+        "; ".join(_layer(layer) for layer in sorted(tile.layers.all(), key=lambda la: la.position)),
+        next((look.get_surface_display() for look in looks if look.surface), ""),
+        "; ".join(faults_seen(looks)) if looks else "",
+        next((look.get_verdict_display() for look in looks if look.verdict), ""),
+        ", ".join(str(place) for place in (tile.place and tile.place.parent, tile.place) if place),
+        tile.made_on.isoformat() if tile.made_on else "",
+        tile.get_state_display(),
+        _("touched by a flagged bucket") if tile.is_spoiled else _("no flag touches it"),
+        _labels(tile),
+        tile.maker,
+        f"{root}{tile.get_absolute_url()}",
+    ]
+
+
+def _basis(tile: Tile) -> str:
+    if tile.cone_basis == "witness_short":
+        return _("not proved: the witness cones still stood")
+    return str(BASIS_WORDS[tile.cone_basis]) if tile.cone_basis else ""
+
+
+def _layer(layer: Layer) -> str:
+    how = layer_words(layer.glaze.kind, layer.coats, layer.method, layer.area, layer.wiped_back)
+    return f"{layer.glaze.name} ({how})"
+
+
+def _labels(tile: Tile) -> str:
+    if tile.is_kept_from_food:
+        return _("a layer is kept away from food")
+    if tile.is_labelled:
+        return _("every layer's label says food or dinnerware safe")
+    return _("a layer's label is not known") if tile.layers.all() else ""

@@ -1,0 +1,131 @@
+"""Planning a firing, taking it on, and loading it."""
+
+from typing import Any
+
+from django import forms
+from django.db.models import Q
+from django.utils.translation import gettext as _now
+from django.utils.translation import gettext_lazy as _
+
+from inventory.calc.cones import Cone
+from inventory.fields import ConeFormField
+from inventory.sentences import cone_words
+from studio.pages import VersionedForm
+from tiles.actions.firings import MATURING, findings_for_body
+from tiles.forms.fields import day
+from tiles.forms.numbers import number_field
+from tiles.models import ClayBody, Firing, Kiln
+from tiles.planning import FoundSentence, in_words
+
+FIELDS = ("kiln", "kind", "target_cone", "atmosphere", "planned_on", "schedule", "remark")
+
+
+class FiringForm(VersionedForm):
+    """A firing as planned. A cone that is unlikely for the load is asked about once more, whatever its writer says."""
+
+    kiln = forms.ModelChoiceField(Kiln.objects.none(), label=_("kiln"))
+    kind = forms.ChoiceField(
+        label=_("kind"), choices=Firing.Kind.choices, initial=Firing.Kind.GLAZE, widget=forms.RadioSelect
+    )
+    target_cone = ConeFormField(label=_("target cone"))
+    atmosphere = forms.ChoiceField(
+        label=_("atmosphere"),
+        choices=Firing.Atmosphere.choices,
+        initial=Firing.Atmosphere.OXIDATION,
+        widget=forms.RadioSelect,
+    )
+    planned_on = forms.DateField(label=_("planned for"), required=False, widget=day())
+    schedule = forms.CharField(
+        label=_("schedule"),
+        required=False,
+        help_text=_("In your own words: ramps, holds, how it cools."),
+        widget=forms.Textarea(attrs={"rows": 3}),
+    )
+    remark = forms.CharField(label=_("remark"), required=False, widget=forms.Textarea(attrs={"rows": 2}))
+
+    def __init__(self, *args: Any, firing: Firing | None = None, **kwargs: Any) -> None:
+        self.firing = firing
+        self.asks_again: FoundSentence | None = None
+        self.asked_cone: Cone | None = None
+        initial = {"version": firing.version, **{f: getattr(firing, f) for f in FIELDS}} if firing else {}
+        super().__init__(*args, initial=initial, **kwargs)
+        present = Q(pk=firing.kiln_id) if firing else Q()
+        self.fields["kiln"].queryset = Kiln.objects.filter(Q(archived_at=None) | present)  # type: ignore[attr-defined]
+        self.fields["target_cone"].help_text = _now(
+            "A nought in front makes it cooler: %(six)s, %(oh_six)s."
+        ) % {
+            "six": cone_words(Cone.parse("6")),
+            "oh_six": cone_words(Cone.parse("06")),
+        }
+
+    def clean(self) -> dict[str, Any]:
+        given = super().clean() or self.cleaned_data
+        if {"kiln", "kind", "target_cone"} <= set(given):
+            self._ask_again(given)
+        return given
+
+    def _ask_again(self, given: dict[str, Any]) -> None:
+        cone = given["target_cone"]
+        same = self.firing and (cone, given["kind"]) == (self.firing.target_cone, self.firing.kind)
+        # The answer names the cone, so that a yes to one is no yes to the next.
+        if same or self.data.get("confirmed_cone") == cone.code:
+            return
+        planned = Firing(kiln=given["kiln"], kind=given["kind"], target_cone=cone)
+        self.asks_again = unlikely_cone(planned, self._bodies(given["kind"]))
+        if self.asks_again:
+            self.asked_cone = cone
+            self.add_error("target_cone", self.asks_again.sentence)
+
+    def _bodies(self, kind: str) -> list[ClayBody | None]:
+        """The clay that the kiln is loaded with; before anything is loaded, the clay that the studio uses."""
+        if self.firing and self.firing.tile_firings.exists():
+            bodies = ClayBody.objects.filter(tiles__tile_firings__firing=self.firing).distinct()
+        else:
+            bodies = ClayBody.objects.filter(archived_at=None)
+        if kind in MATURING:
+            bodies = bodies.exclude(cone_low=None)
+        return [*bodies] or [None]
+
+    def values(self) -> dict[str, Any]:
+        return {field: self.cleaned_data[field] for field in FIELDS}
+
+
+def unlikely_cone(firing: Firing, bodies: list[ClayBody | None]) -> FoundSentence | None:
+    """The question 'is it really 06?', if every one of `bodies` would rather see its twin."""
+    found = [
+        next((f for f in findings_for_body(firing, body) if f.code == "unlikely_cone"), None)
+        for body in bodies
+    ]
+    return in_words(found[0]) if found and all(found) and found[0] else None
+
+
+class MoveForm(VersionedForm):
+    """The next step of a firing."""
+
+    state = forms.ChoiceField(label=_("state"), choices=Firing.State.choices)
+    reason = forms.CharField(label=_("why"), max_length=200, required=False)
+
+
+class LoadForm(forms.Form):
+    """One more tile into the kiln."""
+
+    number = number_field(label=_("number on the tile"))
+    position = forms.ChoiceField(label=_("position"), required=False)
+    override_reason = forms.CharField(
+        label=_("why it may go in all the same"),
+        max_length=200,
+        required=False,
+        help_text=_("Kept with the tile and in the history."),
+    )
+
+    def __init__(self, *args: Any, firing: Firing, may_override: bool = False, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["position"].choices = position_choices(firing)  # type: ignore[attr-defined]
+        if not may_override:
+            del self.fields["override_reason"]
+
+
+def position_choices(firing: Firing, *more: str) -> list[tuple[str, Any]]:
+    """The kiln's positions, and any that a row holds though the kiln has lost it."""
+    known = dict.fromkeys([*firing.kiln.positions, *filter(None, more)])
+    return [("", _("not noted")), *((name, name) for name in known)]

@@ -1,0 +1,20 @@
+"""A cone in words within a template."""
+
+from django import template
+
+from inventory.calc.cones import Cone
+from inventory.sentences import cone_range_words
+from inventory.sentences import cone_words as in_words
+
+register = template.Library()
+
+
+@register.filter
+def cone_words(cone: Cone | None) -> str:
+    """'cone 6 (1222 °C)'; empty when there is none."""
+    return in_words(cone) if cone else ""
+
+
+@register.simple_tag
+def cone_range(low: Cone | None, high: Cone | None) -> str:
+    return cone_range_words(low, high)

@@ -1,0 +1,116 @@
+"""Which glazes lie over which: the list, and everything that is known of one stack."""
+
+from collections import Counter
+from dataclasses import replace
+from typing import Any
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods, require_safe
+
+from inventory.models import Fill, Glaze
+from inventory.sentences import cone_range_words, food_words, use_words
+from inventory.views.listing import listed
+from studio.errors import Refused, VersionConflict
+from studio.pages import conflict, needs, refuse
+from studio.paging import page_of
+from studio.roles import may
+from tiles import actions
+from tiles.drawings import StackDrawing, StackLayer, stack
+from tiles.filters import CombinationFilter
+from tiles.forms.combination import RemarkForm
+from tiles.models import Combination, Outcome, Tile, TileZone
+from tiles.queries import HANGING
+from tiles.rails import by_body_and_cone
+
+HUNG = 120
+
+
+@require_safe
+@needs("studio.see")
+def listing(request: HttpRequest) -> HttpResponse:
+    seen = Combination.objects.visible_to(request.user).with_counts(request.user).tried()
+    context = listed(request, CombinationFilter, seen.prefetch_related("parts__glaze"))
+    return render(request, "tiles/combination_list.html", context)
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@needs("studio.see")
+def page(request: HttpRequest, pk: Any) -> HttpResponse:
+    seen = Combination.objects.visible_to(request.user).prefetch_related("parts__glaze")
+    combination = get_object_or_404(seen, pk=pk)
+    initial = {"version": combination.version, "remark": combination.remark}
+    form = RemarkForm(request.POST if request.method == "POST" else None, initial=initial)
+    if request.method == "POST" and form.is_valid():
+        try:
+            actions.change_combination(
+                by=request.user,
+                obj=combination,
+                values={"remark": form.cleaned_data["remark"].strip()},
+                version=form.cleaned_data["version"],
+            )
+            messages.success(request, _("The remark is kept."))
+            return redirect("tiles:combination", pk=pk)
+        except Refused as refused:
+            refuse(form, refused)
+        except VersionConflict as error:
+            return conflict(request, error, form, back=request.path)
+    return render(request, "tiles/combination.html", {**_known(request, combination), "form": form})
+
+
+def _known(request: HttpRequest, combination: Combination) -> dict[str, Any]:
+    """Stack, tiles by body and cone, what was seen on them, and the buckets as they stand now."""
+    seen = Tile.objects.visible_to(request.user)
+    zones = TileZone.objects.filter(combination=combination)
+    tiles = seen.filter(pk__in=zones.values("tile")).for_the_wall()
+    try:
+        hung, previous_url, next_url = page_of(request, tiles, size=HUNG, ordering=HANGING)
+    except Refused:
+        hung, previous_url, next_url = [], None, request.path
+    looks = Outcome.objects.filter(combination=combination, tile__in=seen)
+    looks = list(looks.select_related("tile").prefetch_related("faults"))
+    glazes = [part.glaze for part in combination.parts.all()]
+    fills = Fill.objects.visible_to(request.user).in_use().filter(glaze__in=glazes)
+    fills = (
+        fills.select_related("glaze", "bucket__place").with_standing().order_by("glaze__name", "bucket__code")
+    )
+    return {
+        "combination": combination,
+        "stack": drawn(glazes),
+        "rails": by_body_and_cone(hung),
+        "previous_url": previous_url,
+        "next_url": next_url,
+        "looks": len(looks),
+        "seen": tallies(looks),
+        "damage": [look for look in looks if look.damage],
+        "fills": [(fill, use_words(fill.use), food_words(fill.food)) for fill in fills],
+        "may_remark": may(request.user, "combination.remark"),
+    }
+
+
+def drawn(glazes: list[Glaze]) -> StackDrawing:
+    """The stack in the order of its glazes. How each was put on differs from tile to tile and is not said here."""
+    drawing = stack([StackLayer(g.name, g.kind, coats=1, colour=g.colour or None) for g in glazes])
+    words = [
+        _("%(kind)s, for %(cones)s")
+        % {"kind": g.get_kind_display(), "cones": cone_range_words(g.cone_low, g.cone_high)}
+        for g in glazes
+    ]
+    layers = tuple(replace(shape, words=words[shape.number - 1]) for shape in drawing.layers)
+    names = ", ".join(glaze.name for glaze in glazes)
+    desc = _("From the clay outwards: %(names)s.") % {"names": names}
+    return replace(drawing, layers=layers, desc=desc, clay_words=_("the clay"))
+
+
+def tallies(looks: list[Outcome]) -> list[tuple[str, list[tuple[str, int]]]]:
+    """How often each surface, verdict and fault was seen, the most frequent first."""
+    named = {
+        _("Surface"): Counter(str(o.get_surface_display()) for o in looks if o.surface),
+        _("Verdict"): Counter(str(o.get_verdict_display()) for o in looks if o.verdict),
+        _("Faults"): Counter(
+            str(kind) for o in looks for kind in {f.get_kind_display() for f in o.faults.all()}
+        ),
+    }
+    return [(name, counter.most_common()) for name, counter in named.items()]
