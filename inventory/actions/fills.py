@@ -1,7 +1,7 @@
 """Writes about what is in a bucket: filling, ending, readings, stock entries, the label."""
 
 import uuid
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from decimal import Decimal
 from typing import Any
 
@@ -9,7 +9,7 @@ from django.db import transaction
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from inventory.models import Bucket, Fill, Flag, Glaze, Label, Level, Reading, StockEntry
+from inventory.models import Bucket, Fill, Glaze, Label, Level, Reading, StockEntry
 from studio.actions import change, check, create, record_change, touch
 from studio.errors import Refused
 from studio.models import Person
@@ -33,6 +33,13 @@ def _require_for(by: Person, bucket: Bucket) -> None:
 def _not_in_future(field: str, moment: datetime | None) -> None:
     if moment is not None and moment > timezone.now() + timedelta(minutes=5):
         raise Refused({field: _("This lies in the future. Give the moment at which it happened.")})
+
+
+def _made_by_now(made_on: date | None) -> None:
+    if made_on is not None and made_on > timezone.localdate():
+        raise Refused(
+            {"made_on": _("This lies in the future. Give the day on which it was mixed or opened.")}
+        )
 
 
 def _label_fits(glaze: Glaze, label: str) -> None:
@@ -61,6 +68,7 @@ def start_fill(
     """Put a glaze into an empty bucket."""
     _require_for(by, bucket)
     _not_in_future("started_at", started_at)
+    _made_by_now(fields.get("made_on"))
     _label_fits(glaze, label)
     touch(bucket)
     if bucket.archived_at:
@@ -89,6 +97,7 @@ def change_fill(*, by: Person, obj: Fill, values: dict[str, Any], version: int |
     _require_for(by, obj.bucket)
     if "glaze" in values or "bucket" in values:
         raise Refused(_("What is in a bucket is not changed afterwards: end this fill and start another."))
+    _made_by_now(values.get("made_on"))
     _label_fits(obj.glaze, values.get("label", ""))
     if obj.label == Label.NOT_FOR_FOOD and values.get("label", obj.label) != Label.NOT_FOR_FOOD:
         raise Refused(
@@ -98,7 +107,8 @@ def change_fill(*, by: Person, obj: Fill, values: dict[str, Any], version: int |
                 )
             }
         )
-    if "label" in values:
+    read_again = any(values.get(f, getattr(obj, f)) != getattr(obj, f) for f in ("label", "label_condition"))
+    if "label" in values and read_again:
         values = {**values, "label_read_by": by if values["label"] else None}
         values["label_read_on"] = timezone.localdate() if values["label"] else None
     return change(by=by, obj=obj, values=values, version=version)
@@ -115,6 +125,8 @@ def end_fill(
     fill.refresh_from_db()
     if fill.ended_at:
         raise Refused(_("This fill has ended already."))
+    if ended_at is not None and ended_at < fill.started_at:
+        raise Refused({"ended_at": _("It cannot have ended before it began.")})
     fill.ended_at, fill.ended_why, fill.level, fill.balance_ml = (
         ended_at or timezone.now(),
         why,
@@ -170,6 +182,21 @@ def add_stock_entry(*, by: Person, fill: Fill, **fields: Any) -> StockEntry:
     return _write_stock(by=by, fill=fill, entry=StockEntry(**fields))
 
 
+def _level_after(fill: Fill, entry: StockEntry) -> str:
+    """The level that the volume speaks of: a bucket seen empty and then filled is not empty any more."""
+    if fill.balance_ml is None:
+        filled_up = fill.level == Level.EMPTY and (entry.volume_ml or 0) > 0
+        return "" if filled_up else fill.level
+    if fill.balance_ml <= 0:
+        return Level.EMPTY
+    if not fill.bucket.capacity_ml:
+        return ""
+    share = fill.balance_ml / fill.bucket.capacity_ml
+    return min(
+        (level for level in SHARE if level != Level.EMPTY), key=lambda level: abs(SHARE[level] - share)
+    )
+
+
 def _write_stock(*, by: Person, fill: Fill, entry: StockEntry) -> StockEntry:
     """Insert the entry and move the stored balance with it, within the caller's transaction."""
     entry.fill, entry.by = fill, by
@@ -178,10 +205,14 @@ def _write_stock(*, by: Person, fill: Fill, entry: StockEntry) -> StockEntry:
         if entry.volume_ml is None and entry.level and fill.bucket.capacity_ml:
             share = SHARE[Level(entry.level)] * fill.bucket.capacity_ml
             entry.volume_ml = share.quantize(Decimal("0.1"))
-        fill.balance_ml, fill.level = entry.volume_ml, entry.level or fill.level
-    elif entry.volume_ml is not None and fill.balance_ml is not None:
-        fill.balance_ml += entry.volume_ml
-        entry.asks_for_a_look = fill.balance_ml < 0
+        fill.balance_ml = entry.volume_ml
+    elif entry.volume_ml is not None:
+        if entry.kind in (StockEntry.Kind.TAKEN_OUT, StockEntry.Kind.DISCARDED):
+            entry.volume_ml = -abs(entry.volume_ml)
+        if fill.balance_ml is not None:
+            fill.balance_ml += entry.volume_ml
+            entry.asks_for_a_look = fill.balance_ml < 0
+    fill.level = entry.level or _level_after(fill, entry)
     check(entry).save(force_insert=True)
     fill.save(update_fields=["balance_ml", "level"])
     record_change(
@@ -191,9 +222,3 @@ def _write_stock(*, by: Person, fill: Fill, entry: StockEntry) -> StockEntry:
         after={"kind": entry.kind, "volume_ml": entry.volume_ml, "level": entry.level},
     )
     return entry
-
-
-def open_flags(fill: Fill) -> list[Flag]:
-    return list(
-        Flag.objects.filter(fill=fill, outcome="").select_related("raised_by").prefetch_related("notes__by")
-    )
