@@ -13,6 +13,9 @@ from inventory.calc.standing import FillFacts, Standing, standing
 from studio.models import Studio
 from studio.roles import may
 
+# The columns that `walking_order` goes by, none of them ever null.
+WALK = ("walk", "walk_name", "code")
+
 FLAG_KINDS = ("contaminated", "wrong_label", "dried_out", "settled_hard", "other", "not_for_food")
 
 
@@ -121,11 +124,16 @@ class BucketQuerySet(models.QuerySet[Any]):
         fills = (
             Fill.objects.filter(ended_at__isnull=True).select_related("glaze", "bucket").with_standing(now)
         )
-        return self.select_related("place", "owner").prefetch_related(Prefetch("fills", queryset=fills))
+        return self.select_related("place__parent", "owner").prefetch_related(
+            Prefetch("fills", queryset=fills)
+        )
 
     def walking_order(self) -> Self:
         """By place in the order of the walk, then code; buckets without a place last."""
-        return self.order_by(F("place__order").asc(nulls_last=True), "place__name", "code")
+        return self.annotate(
+            walk=Coalesce(F("place__order"), Value(1_000_000)),
+            walk_name=Coalesce(F("place__name"), Value("")),
+        ).order_by(*WALK)
 
 
 class FlagQuerySet(models.QuerySet[Any]):

@@ -3,7 +3,13 @@
 A reason says what is the case, why it matters and what to do. 'Food safe' stands here only as a label quoted.
 """
 
+from datetime import date, datetime
+from decimal import Decimal
+
+from django.utils import timezone
+from django.utils.formats import number_format
 from django.utils.functional import Promise
+from django.utils.timesince import timesince
 from django.utils.translation import gettext_lazy as _
 from django.utils.translation import ngettext_lazy
 
@@ -19,6 +25,24 @@ FOOD_WORDS = {
     "label_none": _("Its label says nothing about food"),
     "not_read": _("Nobody has read its label"),
     "mixed_here": _("Mixed here: not known"),
+}
+
+# What each answer about food rests on; where it is kept from food, the reasons say it.
+FOOD_SENTENCES = {
+    "label_food_safe": _(
+        "So its container says, of this glaze alone, fired as the container asks. It says nothing of your pot."
+    ),
+    "label_dinnerware_safe": _(
+        "So its container says, of this glaze alone, fired as the container asks. It says nothing of your pot."
+    ),
+    "label_none": _("So nothing is known. Keep it off what food or drink touches, or ask a technician."),
+    "not_read": _(
+        "Read what its container says about food, and have it noted here. Until then nothing is known."
+    ),
+    "mixed_here": _(
+        "It was mixed in the studio, so no container speaks for it. Keep it off what food or drink touches, "
+        "or ask a technician."
+    ),
 }
 
 REASONS = {
@@ -122,6 +146,20 @@ def reason_sentence(code: str, **params: object) -> str:
     if with_figures is not None and all(name in params for name in wanted):
         return str(with_figures % {name: params[name] for name in wanted})
     return str(REASONS[code])
+
+
+def gravity_words(sg: Decimal) -> str:
+    """Two decimals, or three when the third was read."""
+    text = f"{sg:.3f}"
+    return number_format(Decimal(text[:-1] if text.endswith("0") else text))
+
+
+def age_words(moment: datetime | date) -> str:
+    """'3 weeks ago', 'today', 'just now'."""
+    if not isinstance(moment, datetime) and moment >= timezone.localdate():
+        return str(_("today"))
+    words = timesince(moment, depth=1)
+    return str(_("just now")) if words.startswith("0") else str(_("%(age)s ago") % {"age": words})
 
 
 def cone_words(cone: Cone) -> str:

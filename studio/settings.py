@@ -185,8 +185,8 @@ SPECTACULAR_SETTINGS = {
     "COMPONENT_SPLIT_REQUEST": True,
     "SWAGGER_UI_DIST": "SIDECAR",
     "SWAGGER_UI_FAVICON_HREF": "SIDECAR",
-    "ENUM_NAME_OVERRIDES": {},
-    "POSTPROCESSING_HOOKS": ["drf_spectacular.hooks.postprocess_schema_enums"],
+    # Choices stand where they are used: named by hand here, they would name the apps above.
+    "POSTPROCESSING_HOOKS": ["studio.api.schema.finish"],
 }
 
 LOGGING = {

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
+from decimal import Decimal
 
 _temperature: ContextVar[str] = ContextVar("temperature", default="c")
 _amounts: ContextVar[str] = ContextVar("amounts", default="metric")
@@ -17,6 +18,23 @@ def shown_as(*, temperature: str, amounts: str) -> Iterator[None]:
     finally:
         _temperature.reset(marks[0])
         _amounts.reset(marks[1])
+
+
+def volume(ml: Decimal | float | None) -> str:
+    """
+    >>> volume(750), volume(7500)
+    ('750 mL', '7.5 L')
+    >>> with shown_as(temperature="c", amounts="us"): volume(750), volume(7500)
+    ('25.4 fl oz', '1.98 US gal')
+    """
+    if ml is None:
+        return ""
+    amount = float(ml)
+    if _amounts.get() == "us":
+        # US gallon of 231 cubic inches, NIST Handbook 44, appendix C.
+        gallons = amount / 3785.411784
+        return f"{gallons:.3g} US gal" if abs(gallons) >= 1 else f"{gallons * 128:.3g} fl oz"
+    return f"{amount / 1000:.3g} L" if abs(amount) >= 1000 else f"{amount:.0f} mL"
 
 
 def temperature(celsius: float | None) -> str:

@@ -1,7 +1,7 @@
 """Writes about what is in a bucket: filling, ending, readings, stock entries, the label."""
 
 import uuid
-from datetime import datetime
+from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
 
@@ -20,6 +20,13 @@ from studio.roles import require
 
 def _require_for(by: Person, bucket: Bucket) -> None:
     require(by, "fill.own_jar" if bucket.owner_id == by.pk else "fill.change")
+
+
+def _made_by_now(made_on: date | None) -> None:
+    if made_on is not None and made_on > timezone.localdate():
+        raise Refused(
+            {"made_on": _("This lies in the future. Give the day on which it was mixed or opened.")}
+        )
 
 
 def _label_fits(glaze: Glaze, label: str) -> None:
@@ -48,6 +55,7 @@ def start_fill(
     """Put a glaze into an empty bucket."""
     _require_for(by, bucket)
     not_in_future("started_at", started_at)
+    _made_by_now(fields.get("made_on"))
     _label_fits(glaze, label)
     touch(bucket)
     if bucket.archived_at:
@@ -77,6 +85,7 @@ def change_fill(*, by: Person, obj: Fill, values: dict[str, Any], version: int |
     _require_for(by, obj.bucket)
     if "glaze" in values or "bucket" in values:
         raise Refused(_("What is in a bucket is not changed afterwards: end this fill and start another."))
+    _made_by_now(values.get("made_on"))
     _label_fits(obj.glaze, values.get("label", ""))
     if obj.label == Label.NOT_FOR_FOOD and values.get("label", obj.label) != Label.NOT_FOR_FOOD:
         raise Refused(
@@ -86,7 +95,8 @@ def change_fill(*, by: Person, obj: Fill, values: dict[str, Any], version: int |
                 )
             }
         )
-    if "label" in values:
+    read_again = any(values.get(f, getattr(obj, f)) != getattr(obj, f) for f in ("label", "label_condition"))
+    if "label" in values and read_again:
         values = {**values, "label_read_by": by if values["label"] else None}
         values["label_read_on"] = timezone.localdate() if values["label"] else None
     return change(by=by, obj=obj, values=values, version=version)
@@ -103,6 +113,8 @@ def end_fill(
     fill.refresh_from_db()
     if fill.ended_at:
         raise Refused(_("This fill has ended already."))
+    if ended_at is not None and ended_at < fill.started_at:
+        raise Refused({"ended_at": _("It cannot have ended before it began.")})
     fill.ended_at, fill.ended_why, fill.level, fill.balance_ml = (
         ended_at or timezone.now(),
         why,

@@ -7,6 +7,7 @@ from django.db import transaction
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
+from inventory.actions.fills import end_fill
 from inventory.actions.spread import queue_up, spread
 from inventory.models import Fill, Flag, FlagNote
 from studio.actions import check, record_change, touch
@@ -41,8 +42,15 @@ def raise_flag(
             since and open_one.since and since < open_one.since
         ):
             # The wider reach wins: being told 'earlier' or 'not known' must never narrow what is touched.
-            open_one.since = since
+            before, open_one.since = open_one.since, since
             open_one.save(update_fields=["since"])
+            record_change(
+                by=by,
+                verb="widened a flag",
+                obj=fill,
+                before={"kind": kind, "since": before},
+                after={"since": since},
+            )
             spread(open_one, by=by)
         add_note(by=by, flag=open_one, text=note or _("Seen again."))
         return open_one
@@ -86,7 +94,8 @@ def withdraw_flag(*, by: Person, flag: Flag, reason: str = "") -> Flag:
     if not may_withdraw(by, flag):
         raise NotAllowed(
             _(
-                "Only who raised a flag can withdraw it, and only until somebody else has acted. A technician can clear it."
+                "Only who raised a flag can withdraw it, and only until somebody else has acted. "
+                "A technician can clear it."
             )
         )
     return _close(by=by, flag=flag, outcome=Flag.Outcome.WITHDRAWN, note=reason)
@@ -126,12 +135,15 @@ def clear_flag(
             raise Refused({"put_right_at": _("It cannot have been put right before it began.")})
     else:
         put_right_at = None
-    return _close(by=by, flag=flag, outcome=outcome, note=note, put_right_at=put_right_at)
+    _close(by=by, flag=flag, outcome=outcome, note=note, put_right_at=put_right_at)
+    if outcome == Flag.Outcome.EMPTIED and flag.fill.ended_at is None:
+        end_fill(by=by, fill=flag.fill, why=_("emptied: %(flag)s") % {"flag": flag.get_kind_display()})
+    return flag
 
 
 def _still_open(flag: Flag) -> None:
     touch(flag.fill)
-    flag.refresh_from_db()
+    flag.refresh_from_db()  # the fill with it: somebody may have ended it
     if not flag.is_open:
         raise Refused(
             _("This flag was closed meanwhile: %(outcome)s.") % {"outcome": flag.get_outcome_display()}

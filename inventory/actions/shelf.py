@@ -61,17 +61,21 @@ def create_bucket(*, by: Person, id: uuid.UUID | None = None, **fields: Any) -> 
 
 @transaction.atomic
 def change_bucket(*, by: Person, obj: Bucket, values: dict[str, Any], version: int | None = None) -> Bucket:
-    require(by, "bucket.change")
+    """Place, size, remark. A member may change an own jar, which stays their own and off the shelf."""
+    own_jar = obj.owner_id == by.pk and "owner" not in values and not values.get("place")
+    require(by, "fill.own_jar" if own_jar else "bucket.change")
     return change(by=by, obj=obj, values=values, version=version)
 
 
 @transaction.atomic
 def archive(*, by: Person, obj: Any, version: int | None = None, reason: str = "") -> Any:
     """Put a glaze, place or bucket away. Nothing that points at it is lost."""
-    require(by, {Glaze: "glaze.change", Place: "place.change", Bucket: "bucket.change"}[type(obj)])
+    own_jar = isinstance(obj, Bucket) and obj.owner_id == by.pk
+    act = {Glaze: "glaze.change", Place: "place.change", Bucket: "bucket.change"}[type(obj)]
+    require(by, "fill.own_jar" if own_jar else act)
+    touch(obj, version)
     if isinstance(obj, Bucket) and obj.fills.filter(ended_at=None).exists():
         raise Refused(_("Something is still in this bucket. End the fill first, then put the bucket away."))
-    touch(obj, version)
     obj.refresh_from_db()
     obj.archived_at = timezone.now()
     check(obj).save(update_fields=["archived_at"])

@@ -111,6 +111,10 @@ def write_entry(
     fill.level = entry.level or fill.level
     rebalance(fill)
     word = level_of(fill.balance_ml, fill.bucket.capacity_ml)
+    if not word and fill.balance_ml is None and fill.level == Level.EMPTY and (entry.volume_ml or 0) > 0:
+        # Seen empty, then filled up: how full it is now is not known.
+        fill.level = ""
+        fill.save(update_fields=["level"])
     if word and not (entry.kind in MEASURES and entry.level):
         fill.level = word
         fill.save(update_fields=["level"])

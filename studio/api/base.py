@@ -1,88 +1,44 @@
 """The one shape of every resource: list, retrieve, create, change, with ETag, If-Match and Idempotency-Key."""
 
-import hashlib
-import json
 from collections.abc import Callable
-from functools import partial
 from typing import Any, ClassVar
 
-from django.db import IntegrityError, models, transaction
+from django.db import models
 from rest_framework import exceptions, serializers, status, viewsets
+from rest_framework.generics import get_object_or_404
 from rest_framework.response import Response
 
-from studio.api.problems import KeyReused, PreconditionRequired
-from studio.models import IdempotencyRecord
+from studio.api.filters import refuse_unknown
+from studio.api.idempotency import Idempotent
+from studio.api.problems import PreconditionRequired
 
-
-class Idempotent:
-    """A POST that carries Idempotency-Key is done once; a repeat gets the first answer again.
-
-    The key's row and the work are one transaction: a second request with the key waits for the first, and a failed
-    request leaves no key behind. Only answers below 400 are kept.
-    """
-
-    def initial(self, request, *args, **kwargs):
-        super().initial(request, *args, **kwargs)  # type: ignore[misc]
-        key = request.headers.get("Idempotency-Key", "").strip()
-        if request.method == "POST" and key:
-            if len(key) > 200:
-                raise exceptions.ValidationError(
-                    {"Idempotency-Key": ["Use a key of at most 200 characters."]}
-                )
-            self.post = partial(self._once, key, self.post)  # type: ignore[has-type]
-
-    def _once(self, key: str, handler: Callable, request, *args, **kwargs) -> Response:
-        where = f"{request.method} {request.get_full_path()}"[:300]
-        digest = self._digest(request)
-        try:
-            with transaction.atomic():
-                record = IdempotencyRecord.objects.create(
-                    person=request.user, key=key, method_and_path=where, digest=digest
-                )
-                response = handler(request, *args, **kwargs)
-                record.status, record.body = response.status_code, json.loads(_json(response.data))
-                record.headers = {k: v for k, v in response.headers.items() if k in ("ETag", "Location")}
-                record.save()
-                return response
-        except IntegrityError:
-            kept = IdempotencyRecord.objects.filter(person=request.user, key=key).first()
-            if kept is None:
-                raise
-        if (kept.method_and_path, kept.digest) != (where, digest):
-            raise KeyReused
-        return Response(
-            kept.body, status=kept.status, headers={**kept.headers, "Idempotency-Replayed": "true"}
-        )
-
-    def _digest(self, request) -> str:
-        """Of the parsed body, so that the order of JSON members or a new multipart boundary makes no difference."""
-        sums = hashlib.sha256()
-        data = request.data
-        if hasattr(data, "lists"):
-            for name, values in sorted(data.lists()):
-                for value in values:
-                    sums.update(name.encode())
-                    if hasattr(value, "chunks"):
-                        for chunk in value.chunks():
-                            sums.update(chunk)
-                        value.seek(0)
-                    else:
-                        sums.update(str(value).encode())
-        else:
-            sums.update(json.dumps(data, sort_keys=True, default=str).encode())
-        return sums.hexdigest()
-
-
-def _json(data: Any) -> bytes:
-    from rest_framework.renderers import JSONRenderer
-
-    return JSONRenderer().render(data)
+SEE = {"list": "studio.see", "retrieve": "studio.see"}
 
 
 class Reads(Idempotent, viewsets.GenericViewSet):
-    """List and retrieve. Subclasses give `acts`, `serializer_class`, `get_queryset`, maybe `filterset_class`."""
+    """List and retrieve. Subclasses give `model`, `serializer_class`, `rows(person)`, maybe `filterset_class`.
 
-    acts: ClassVar[dict[str, str]] = {"list": "studio.see", "retrieve": "studio.see"}
+    `acts` names the act of the role table for each action; an action without one is served to nobody.
+    """
+
+    acts: ClassVar[dict[str, str]] = SEE
+    model: ClassVar[type[models.Model]]
+    lookup_value_converter = "uuid"
+    # The OpenAPI document says more than OPTIONS could.
+    metadata_class = None
+
+    def rows(self, person: Any) -> models.QuerySet:
+        """What `person` may see, with everything that the serializer reads."""
+        raise NotImplementedError
+
+    def get_queryset(self) -> models.QuerySet:
+        if getattr(self, "swagger_fake_view", False):
+            return self.model._default_manager.none()
+        return self.rows(self.request.user)
+
+    def get_object(self) -> Any:
+        """By its address alone: the filters of the list must not hide an archived record."""
+        return get_object_or_404(self.get_queryset(), pk=self.kwargs["pk"])
 
     def represent(self, record: models.Model) -> dict:
         """The record as the API shows it; read again through the queryset, so that annotations are there."""
@@ -90,7 +46,7 @@ class Reads(Idempotent, viewsets.GenericViewSet):
         return self.get_serializer(fresh).data
 
     def owns(self, record: models.Model) -> bool:
-        return isinstance(record, self.get_queryset().model)
+        return isinstance(record, self.model)
 
     def answer(self, record: models.Model, code: int = status.HTTP_200_OK) -> Response:
         """The record with its ETag."""
@@ -98,45 +54,77 @@ class Reads(Idempotent, viewsets.GenericViewSet):
         headers = {"ETag": f'"{body["version"]}"'} if "version" in body else {}
         return Response(body, status=code, headers=headers)
 
-    def if_match(self) -> int:
-        """The version that the client read, from If-Match; 428 without one."""
+    def part(
+        self, record: models.Model, part: Any, serializer_class: type, code: int = status.HTTP_201_CREATED
+    ) -> Response:
+        """A part of `record` (a reading, a layer), with the record's new version as ETag where it has one."""
+        body = serializer_class(part, context=self.get_serializer_context()).data
+        return Response(body, status=code, headers=self.etag(record))
+
+    def etag(self, record: models.Model) -> dict[str, str]:
+        if not hasattr(record, "version"):
+            return {}
+        version = self.model._default_manager.values_list("version", flat=True).get(pk=record.pk)
+        return {"ETag": f'"{version}"'}
+
+    def parts(self, rows: models.QuerySet, serializer_class: type) -> Response:
+        """A page of the record's parts, newest first."""
+        refuse_unknown(self.request.query_params)
+        page = self.paginate_queryset(rows)
+        context = self.get_serializer_context()
+        return self.get_paginated_response(serializer_class(page, many=True, context=context).data)
+
+    def if_match(self, *, required: bool = True) -> int | None:
+        """The version that the client read, from If-Match; 428 where it is required and missing."""
         tag = self.request.headers.get("If-Match", "").strip()
         if not tag:
-            raise PreconditionRequired
-        try:
-            return int(tag.removeprefix("W/").strip('"'))
-        except ValueError as error:
-            raise exceptions.ValidationError(
-                {"If-Match": ['Send the ETag that you read, such as "3".']}
-            ) from error
+            if required:
+                raise PreconditionRequired
+            return None
+        number = tag.removeprefix("W/").strip('"')
+        if not (number.isascii() and number.isdigit() and len(number) < 10):
+            raise exceptions.ValidationError({"If-Match": ['Send the ETag that you read, such as "3".']})
+        return int(number)
 
-    def input(self, serializer_class: type[serializers.Serializer], **kwargs: Any) -> dict:
+    def input(self, serializer_class: type[serializers.BaseSerializer], **kwargs: Any) -> dict:
         """The body, checked by `serializer_class`."""
         serializer = serializer_class(data=self.request.data, context=self.get_serializer_context(), **kwargs)
         serializer.is_valid(raise_exception=True)
         return dict(serializer.validated_data)
 
-    def list(self, request):
+    def changes(self, serializer_class: type[serializers.BaseSerializer]) -> dict:
+        """The body of a PATCH: at least one field."""
+        values = self.input(serializer_class, partial=True)
+        if not values:
+            raise exceptions.ValidationError("Send at least one field to change.")
+        return values
+
+    def list(self, request: Any) -> Response:
         page = self.paginate_queryset(self.filter_queryset(self.get_queryset()))
         return self.get_paginated_response(self.get_serializer(page, many=True).data)
 
-    def retrieve(self, request, pk=None):
+    def retrieve(self, request: Any, pk: Any = None) -> Response:
         return self.answer(self.get_object())
 
 
-class Resource(Reads):
-    """Adds create and change. `make(by=, **fields)` and `alter(by=, obj=, values=, version=)` are the actions."""
+class Changes(Reads):
+    """Adds PATCH. `alter(by=, obj=, values=, version=)` is the action, `change_class` its input."""
 
-    input_class: ClassVar[type[serializers.Serializer]]
-    make: ClassVar[Callable[..., models.Model]]
+    change_class: ClassVar[type[serializers.BaseSerializer]]
     alter: ClassVar[Callable[..., models.Model]]
 
-    def create(self, request):
-        return self.answer(
-            type(self).make(by=request.user, **self.input(self.input_class)), status.HTTP_201_CREATED
-        )
-
-    def partial_update(self, request, pk=None):
+    def partial_update(self, request: Any, pk: Any = None) -> Response:
         obj, version = self.get_object(), self.if_match()
-        values = self.input(self.input_class, partial=True)
+        values = self.changes(self.change_class)
         return self.answer(type(self).alter(by=request.user, obj=obj, values=values, version=version))
+
+
+class Resource(Changes):
+    """Adds POST. `make(by=, **fields)` is the action, `new_class` its input."""
+
+    new_class: ClassVar[type[serializers.BaseSerializer]]
+    make: ClassVar[Callable[..., models.Model]]
+
+    def create(self, request: Any) -> Response:
+        made = type(self).make(by=request.user, **self.input(self.new_class))
+        return self.answer(made, status.HTTP_201_CREATED)

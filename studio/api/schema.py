@@ -1,71 +1,118 @@
 """The OpenAPI document says what every endpoint does alike: problem documents, ETag, Idempotency-Key."""
 
-from drf_spectacular.openapi import AutoSchema
-from drf_spectacular.utils import OpenApiParameter, OpenApiResponse, inline_serializer
-from rest_framework import serializers
+from typing import Any
 
-PROBLEM = inline_serializer(
-    "Problem",
-    {
-        "type": serializers.CharField(),
-        "title": serializers.CharField(),
-        "status": serializers.IntegerField(),
-        "detail": serializers.CharField(required=False),
-        "errors": inline_serializer(
-            "ProblemField",
-            {"field": serializers.CharField(), "sentence": serializers.CharField()},
-            many=True,
-            required=False,
-        ),
+from django.forms import CharField
+from django_filters import ModelChoiceFilter
+from drf_spectacular.contrib.django_filters import DjangoFilterExtension
+from drf_spectacular.drainage import set_override
+from drf_spectacular.openapi import AutoSchema
+from drf_spectacular.types import OpenApiTypes
+from drf_spectacular.utils import OpenApiParameter
+
+from studio.api.problems import MEDIA_TYPE
+
+TEXT = {"type": "string"}
+PROBLEM = {
+    "type": "object",
+    "required": ["type", "title", "status"],
+    "properties": {
+        "type": TEXT,
+        "title": TEXT,
+        "status": {"type": "integer"},
+        "detail": TEXT,
+        "errors": {
+            "type": "array",
+            "items": {
+                "type": "object",
+                "required": ["field", "sentence"],
+                "properties": {"field": TEXT, "sentence": TEXT},
+            },
+        },
+        "your_version": {"type": "integer", "description": "412 only"},
+        "current_version": {"type": "integer", "description": "412 only"},
+        "current": {"type": "object", "description": "412 only: the record as it is now"},
     },
-)
+}
+OF_ACTION = {"create": "new_class", "partial_update": "change_class"}
+
+
+def _header(name: str, description: str, *, required: bool = False) -> OpenApiParameter:
+    return OpenApiParameter(name, str, OpenApiParameter.HEADER, required=required, description=description)
 
 
 class StudioSchema(AutoSchema):
-    def get_request_serializer(self):
-        view = self.view
-        if self.method == "POST" and getattr(view, "action", "") == "create" and hasattr(view, "input_class"):
-            return view.input_class
-        if self.method == "PATCH" and hasattr(view, "input_class"):
-            return view.input_class
-        return super().get_request_serializer()
+    def get_request_serializer(self) -> Any:
+        own = getattr(self.view, OF_ACTION.get(getattr(self.view, "action", ""), ""), None)
+        return own or super().get_request_serializer()
 
-    def get_override_parameters(self):
-        more = []
+    def get_override_parameters(self) -> list[OpenApiParameter]:
+        found = []
         if self.method == "POST":
-            more.append(
-                OpenApiParameter(
-                    "Idempotency-Key",
-                    str,
-                    OpenApiParameter.HEADER,
-                    description="A repeat with this key gets the first answer.",
-                )
-            )
-        if self.method == "PATCH":
-            more.append(
-                OpenApiParameter(
-                    "If-Match",
-                    str,
-                    OpenApiParameter.HEADER,
-                    required=True,
-                    description="The ETag that you read.",
-                )
-            )
-        return more
+            found.append(_header("Idempotency-Key", "A repeat with this key gets the first answer."))
+            if self._has_version() and "{id}" in self.path:
+                found.append(_header("If-Match", "The ETag that you read; left out, the newest is changed."))
+        if self._needs_version():
+            found.append(_header("If-Match", "The ETag that you read.", required=True))
+        return found
 
-    def get_response_serializers(self):
-        found = super().get_response_serializers()
-        if not isinstance(found, dict):
-            code = "201" if self.method == "POST" else "200"
-            found = {code: found}
-        problem = OpenApiResponse(PROBLEM, description="Problem document (RFC 9457)")
+    def _has_version(self) -> bool:
+        return not getattr(self.view, "without_version", False)
+
+    def _needs_version(self) -> bool:
+        return self.method in ("PATCH", "PUT", "DELETE") and self._has_version()
+
+    def _get_response_bodies(self, direction: Any = "response") -> dict:
+        bodies = super()._get_response_bodies(direction)
+        problem = {"$ref": "#/components/responses/Problem"}
+        return {**bodies, **dict.fromkeys(self._problem_codes(), problem)}
+
+    def _problem_codes(self) -> list[str]:
         codes = ["401", "403"]
         if self.method != "GET" or self._is_list_view():
             codes.append("400")
         if "{" in self.path:
             codes.append("404")
-        if self.method == "PATCH":
-            codes += ["412", "428"]
-        for code in codes:
-            found.setdefault((code, "application/problem+json"), problem)
-        return found
+        if self.method == "POST":
+            codes += ["409", "422"]
+        if self.method != "GET" and self._has_version():
+            codes.append("412")
+        if self._needs_version():
+            codes.append("428")
+        return sorted(codes)
+
+
+class ReferenceFilters(DjangoFilterExtension):
+    """A filter by a record takes its id, or the field that the filter names; one that is read as text takes text."""
+
+    target_class = "studio.api.filters.StrictFilterBackend"
+    priority = 1
+
+    def resolve_filter_field(
+        self, auto_schema: Any, model: Any, filterset_class: Any, field_name: str, filter_field: Any
+    ) -> Any:
+        if isinstance(filter_field, ModelChoiceFilter):
+            by_id = filter_field.extra.get("to_field_name") is None
+            set_override(filter_field, "field", OpenApiTypes.UUID if by_id else OpenApiTypes.STR)
+        elif issubclass(filter_field.field_class, CharField):
+            set_override(filter_field, "field", OpenApiTypes.STR)
+        return super().resolve_filter_field(auto_schema, model, filterset_class, field_name, filter_field)
+
+
+def finish(result: dict, generator: Any, **kwargs: Any) -> dict:
+    """The last step (`POSTPROCESSING_HOOKS`): the one problem document, and no marks of the generator's own."""
+    components = result.setdefault("components", {})
+    components.setdefault("schemas", {})["Problem"] = PROBLEM
+    components["responses"] = {
+        "Problem": {
+            "description": "Problem document (RFC 9457)",
+            "content": {MEDIA_TYPE: {"schema": {"$ref": "#/components/schemas/Problem"}}},
+        }
+    }
+    return _without(result, "x-spec-enum-id")
+
+
+def _without(node: Any, name: str) -> Any:
+    if isinstance(node, dict):
+        return {key: _without(value, name) for key, value in node.items() if key != name}
+    return [_without(value, name) for value in node] if isinstance(node, list) else node

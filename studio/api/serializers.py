@@ -1,45 +1,81 @@
 """Serializers that refuse what they do not know, so that a misspelt field is found at once."""
 
 import difflib
+from typing import Any
 
-from django.db.models import Model
+from django.db.models import Model, QuerySet
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 from rest_framework import serializers
+
+from studio.models import Person
 
 
 class Strict(serializers.Serializer):
     """A serializer whose unknown input fields are errors that name them."""
 
-    def to_internal_value(self, data):
+    def to_internal_value(self, data: Any) -> Any:
         if isinstance(data, dict):
             known = {name for name, field in self.fields.items() if not field.read_only}
             unknown = [name for name in data if name not in known]
             if unknown:
-                raise serializers.ValidationError({name: [self._no_such(name, known)] for name in unknown})
+                raise serializers.ValidationError({name: [_no_such(name, known)] for name in unknown})
         return super().to_internal_value(data)
 
-    def _no_such(self, name: str, known: set[str]) -> str:
-        if name in self.fields:
-            return f"{name} is computed and cannot be set."
-        near = difflib.get_close_matches(name, known, n=1)
-        return f"There is no field {name}." + (f" Did you mean {near[0]}?" if near else "")
+
+def _no_such(name: str, known: set[str]) -> str:
+    near = difflib.get_close_matches(str(name), known, n=1)
+    hint = _("Did you mean %(name)s?") % {"name": near[0]} if near else ""
+    return (_("There is no field %(name)s here.") % {"name": name} + " " + hint).strip()
+
+
+class StrictModel(Strict, serializers.ModelSerializer):
+    """Input for an action. Uniqueness and ranges are the model's, which the action checks; asking twice would give
+    two different sentences.
+    """
+
+    def get_validators(self) -> list:
+        return []
+
+    def get_uniqueness_extra_kwargs(self, field_names: Any, declared_fields: Any, extra_kwargs: Any) -> Any:
+        return extra_kwargs, {}
 
 
 class IdOf(serializers.PrimaryKeyRelatedField):
-    """A reference by UUID; what the person may not see does not exist.
+    """A reference by UUID; what the person may not see does not exist."""
 
-    `visible` is the model: its manager's `visible_to(person)` is asked where it has one.
-    """
+    default_error_messages = {
+        "does_not_exist": gettext_lazy("There is nothing with the id {pk_value}."),
+        "incorrect_type": gettext_lazy("Give an id, as text."),
+    }
 
-    def __init__(self, model: type[Model], **kwargs) -> None:
-        self.of_model = model
+    def __init__(self, model: type[Model], **kwargs: Any) -> None:
         if not kwargs.get("read_only"):
             kwargs["queryset"] = model._default_manager.all()
         kwargs.setdefault("pk_field", serializers.UUIDField())
         super().__init__(**kwargs)
 
-    def get_queryset(self):
+    def get_queryset(self) -> QuerySet:
         queryset = super().get_queryset()
         request = self.context.get("request")
         if request is not None and hasattr(queryset, "visible_to"):
             return queryset.visible_to(request.user)
         return queryset
+
+
+class PersonRef(serializers.ModelSerializer):
+    """Who: shown to everybody who is logged in."""
+
+    class Meta:
+        model = Person
+        fields = ["id", "name"]
+
+
+class NewId(Strict):
+    """The id that a client may choose for a new record, so that it can be sent again after a lost answer."""
+
+    id = serializers.UUIDField(required=False)
+
+
+class Nothing(Strict):
+    """A body that says nothing: the address says it all."""

@@ -1,3 +1,17 @@
-from django.urls import path  # noqa: F401
+"""Addresses of the wall under /api/v1/."""
 
-urlpatterns: list = []
+from studio.api.routing import Router
+from tiles.api.clay import ClayBodies, Combinations, Kilns
+from tiles.api.firings import Firings
+from tiles.api.photos import Photos
+from tiles.api.tiles import Tiles
+
+router = Router()
+router.add("clay-bodies", ClayBodies)
+router.add("kilns", Kilns)
+router.add("firings", Firings)
+router.add("tiles", Tiles)
+router.add("photos", Photos)
+router.add("combinations", Combinations)
+
+urlpatterns = router.urls

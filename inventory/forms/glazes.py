@@ -1,0 +1,40 @@
+from django import forms
+from django.utils.translation import gettext_lazy as _
+
+from inventory.fields import SpecificGravityFormField
+from inventory.forms.parts import RecordForm
+from inventory.models import Glaze
+
+
+class GlazeForm(RecordForm):
+    """A glaze, or an underglaze, slip, wash or wax."""
+
+    sg_low = SpecificGravityFormField(label=_("SG from"), required=False)
+    sg_high = SpecificGravityFormField(label=_("SG to"), required=False)
+
+    class Meta:
+        model = Glaze
+        fields = [
+            "name",
+            "kind",
+            "origin",
+            "maker",
+            "product_code",
+            "cone_low",
+            "cone_high",
+            "sg_low",
+            "sg_high",
+            "surface",
+            "opacity",
+            "colour",
+            "claim",
+            "health_statement",
+            "remark",
+        ]
+        widgets = {
+            "origin": forms.RadioSelect,
+            "claim": forms.Textarea(attrs={"rows": 2}),
+            "health_statement": forms.Textarea(attrs={"rows": 2}),
+            "remark": forms.Textarea(attrs={"rows": 2}),
+            "colour": forms.TextInput(attrs={"size": 8, "placeholder": "#8aa0b4", "autocomplete": "off"}),
+        }

@@ -1,0 +1,82 @@
+"""What the shelf's forms are made of."""
+
+from datetime import date, datetime, time, timedelta
+from typing import Any
+
+from django import forms
+from django.utils import timezone
+from django.utils.translation import gettext_lazy as _
+
+from studio.pages import VersionedForm
+
+
+class RecordForm(forms.ModelForm):
+    """A record's fields with the version that they were read at; the writing is left to an action."""
+
+    version = forms.IntegerField(widget=forms.HiddenInput, required=False)
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        if self.instance._state.adding:
+            del self.fields["version"]
+        else:
+            self.initial["version"] = self.instance.version
+
+    def values(self) -> dict[str, Any]:
+        return {name: value for name, value in self.cleaned_data.items() if name != "version"}
+
+
+class ArchiveForm(VersionedForm):
+    """Putting a record away, with a word about why."""
+
+    reason = forms.CharField(label=_("Why"), max_length=200, required=False)
+
+
+class MomentField(forms.DateTimeField):
+    """Day and time in the studio's own time zone, by the browser's own picker."""
+
+    widget = forms.DateTimeInput(attrs={"type": "datetime-local"}, format="%Y-%m-%dT%H:%M")
+
+
+class DayField(forms.DateField):
+    widget = forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
+
+
+def start_of(day: date) -> datetime:
+    """Midnight at the beginning of a day, in the studio's time zone."""
+    return timezone.make_aware(datetime.combine(day, time.min))
+
+
+def end_of(day: date) -> datetime:
+    """The last moment of a day that is over; of today, now."""
+    if day == timezone.localdate():
+        return timezone.now()
+    return start_of(day + timedelta(days=1)) - timedelta(microseconds=1)
+
+
+def this_minute() -> datetime:
+    return timezone.localtime().replace(second=0, microsecond=0)
+
+
+def decimal_input() -> forms.TextInput:
+    """A text field that brings the number pad, and takes what a spinner would refuse silently."""
+    return forms.TextInput(attrs={"inputmode": "decimal", "size": 8, "autocomplete": "off"})
+
+
+class AmountField(forms.DecimalField):
+    """A volume; point or comma."""
+
+    widget = forms.TextInput
+
+    def __init__(self, **kwargs: Any) -> None:
+        kwargs.setdefault("widget", decimal_input())
+        super().__init__(**kwargs)
+
+    def to_python(self, value: Any) -> Any:
+        return super().to_python(value.replace(",", ".") if isinstance(value, str) else value)
+
+
+class FillAtHand(forms.Form):
+    """Carries the fill that the page showed: what is in a bucket may change while a phone sleeps."""
+
+    fill = forms.UUIDField(widget=forms.HiddenInput, required=False)

@@ -1,0 +1,50 @@
+"""How the shelf's figures are said on a page."""
+
+from datetime import date, datetime
+from decimal import Decimal
+from typing import Any
+
+from django import template
+from django.utils.html import mark_safe
+from django.utils.safestring import SafeString
+
+from inventory.sentences import age_words, cone_range_words, gravity_words
+from studio import units
+
+register = template.Library()
+
+
+@register.filter
+def gravity(sg: Decimal | None) -> str:
+    return "" if sg is None else gravity_words(sg)
+
+
+@register.filter
+def volume(ml: Decimal | float | None) -> str:
+    return units.volume(ml)
+
+
+@register.filter
+def cones(glaze: Any) -> str:
+    return cone_range_words(glaze.cone_low, glaze.cone_high)
+
+
+@register.filter
+def ago(moment: datetime | date | None) -> str:
+    return "" if moment is None else age_words(moment)
+
+
+@register.filter
+def shown_level(fill: Any) -> str | float | None:
+    """The level by eye, or the share that a measured volume is of its bucket."""
+    if fill.level or fill.balance_ml is None or not fill.bucket.capacity_ml:
+        return fill.level or None
+    return float(fill.balance_ml) / fill.bucket.capacity_ml
+
+
+@register.simple_tag(takes_context=True)
+def show_panel(context: template.Context, name: str, values: dict[str, Any]) -> SafeString:
+    """What another app hangs on this page, drawn with its own values over the page's."""
+    panel = context.template.engine.get_template(name)  # type: ignore[attr-defined]
+    with context.push(**values):
+        return mark_safe(panel.render(context))  # noqa: S308 - a template's output, escaped there

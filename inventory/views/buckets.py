@@ -1,0 +1,105 @@
+"""The vessels: new, changed, put away, and the label for the lid."""
+
+from typing import Any
+
+from django.conf import settings
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.urls import reverse
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods, require_safe
+
+from inventory.actions import archive as put_away
+from inventory.actions import change_bucket, create_bucket
+from inventory.forms import ArchiveForm, BucketForm
+from inventory.models import Bucket
+from inventory.qr import qr_path
+from inventory.views.asking import ask, bound
+from inventory.views.finding import bucket_or_404, fill_at_hand
+from studio.pages import needs
+from studio.roles import may, require
+
+WRITES = ["GET", "HEAD", "POST"]
+
+
+def _require_for(person: Any, bucket: Bucket) -> None:
+    require(person, "fill.own_jar" if bucket.owner_id == person.pk else "bucket.change")
+
+
+@require_http_methods(WRITES)
+@needs("fill.own_jar")
+def new(request: HttpRequest) -> HttpResponse:
+    """A technician makes a bucket for the shelf, or with `?own=1`, as every member, an own jar."""
+    own_jar = "own" in request.GET or not may(request.user, "bucket.change")
+
+    def act(form: BucketForm) -> str:
+        fields = form.values() | ({"owner": request.user} if own_jar else {})
+        made = create_bucket(by=request.user, **fields)
+        messages.success(request, _("Write %(code)s on the lid, or print its label.") % {"code": made.code})
+        return made.get_absolute_url()
+
+    return ask(
+        request,
+        bound(request, BucketForm, own_jar=own_jar),
+        act,
+        back=reverse("inventory:shelf"),
+        title=_("An own jar") if own_jar else _("A new bucket"),
+        button=_("Make it"),
+        intro=_("It gets a code for its lid. What is in it is asked next."),
+    )
+
+
+@require_http_methods(WRITES)
+@needs("fill.own_jar")
+def edit(request: HttpRequest, code: str) -> HttpResponse:
+    bucket = bucket_or_404(code)
+    _require_for(request.user, bucket)
+
+    def act(form: BucketForm) -> str:
+        version = form.cleaned_data["version"]
+        change_bucket(by=request.user, obj=bucket, values=form.values(), version=version)
+        return bucket.get_absolute_url()
+
+    return ask(
+        request,
+        bound(request, BucketForm, instance=bucket, own_jar=bucket.owner_id is not None),
+        act,
+        back=bucket.get_absolute_url(),
+        title=_("Bucket %(code)s") % {"code": bucket.code},
+        button=_("Keep"),
+    )
+
+
+@require_http_methods(WRITES)
+@needs("fill.own_jar")
+def archive(request: HttpRequest, code: str) -> HttpResponse:
+    bucket = bucket_or_404(code)
+    _require_for(request.user, bucket)
+
+    def act(form: ArchiveForm) -> str:
+        put_away(by=request.user, obj=bucket, **form.cleaned_data)
+        messages.success(request, _("Bucket %(code)s is put away.") % {"code": bucket.code})
+        return reverse("inventory:shelf")
+
+    return ask(
+        request,
+        bound(request, ArchiveForm, initial={"version": bucket.version}),
+        act,
+        back=bucket.get_absolute_url(),
+        title=_("Put bucket %(code)s away") % {"code": bucket.code},
+        button=_("Put away"),
+        intro=_("It leaves the shelf. What was in it, and its code, are kept."),
+    )
+
+
+@require_safe
+@needs("studio.see")
+def label(request: HttpRequest, code: str) -> HttpResponse:
+    """Black on white, in mm. The standing is not printed: it changes, and paper does not."""
+    bucket = bucket_or_404(code)
+    context: dict[str, Any] = {"bucket": bucket, "fill": fill_at_hand(bucket)}
+    if settings.PUBLIC_URL:
+        context["address"] = settings.PUBLIC_URL.rstrip("/") + bucket.get_absolute_url()
+        context["qr"] = qr_path(context["address"])
+    return render(request, "inventory/label.html", context)

@@ -1,0 +1,124 @@
+"""Filling a bucket, putting right what is noted about a fill, ending it, and how much of it there is."""
+
+import uuid
+from typing import Any
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods
+
+from inventory.actions import add_stock_entry, change_fill, end_fill, start_fill
+from inventory.forms import EndFillForm, FillForm, StartFillForm, StockForm
+from inventory.models import Bucket, Fill, Glaze
+from inventory.views.asking import ask, bound, same_fill
+from inventory.views.finding import bucket_or_404, fill_at_hand
+from studio.pages import needs
+from studio.roles import require
+
+WRITES = ["GET", "HEAD", "POST"]
+
+
+def _require_for(person: Any, bucket: Bucket) -> None:
+    require(person, "fill.own_jar" if bucket.owner_id == person.pk else "fill.change")
+
+
+def _open_fill(request: HttpRequest, pk: uuid.UUID) -> Fill:
+    fill = get_object_or_404(Fill.objects.select_related("bucket", "glaze"), pk=pk)
+    _require_for(request.user, fill.bucket)
+    return fill
+
+
+@require_http_methods(WRITES)
+@needs("fill.own_jar")
+def new(request: HttpRequest, code: str) -> HttpResponse:
+    bucket = bucket_or_404(code)
+    _require_for(request.user, bucket)
+
+    def act(form: StartFillForm) -> Bucket:
+        start_fill(by=request.user, bucket=bucket, **form.cleaned_data)
+        messages.success(request, _("Noted what is in it."))
+        return bucket
+
+    form = bound(
+        request,
+        StartFillForm,
+        glazes=Glaze.objects.filter(archived_at=None),
+        initial={"glaze": request.GET.get("glaze")},
+    )
+    return ask(
+        request,
+        form,
+        act,
+        back=bucket.get_absolute_url(),
+        title=_("Fill bucket %(code)s") % {"code": bucket.code},
+        button=_("Fill it"),
+        caution=True,
+    )
+
+
+@require_http_methods(WRITES)
+@needs("fill.own_jar")
+def edit(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+    fill = _open_fill(request, pk)
+
+    def act(form: FillForm) -> Bucket:
+        version = form.cleaned_data["version"]
+        change_fill(by=request.user, obj=fill, values=form.values(), version=version)
+        return fill.bucket
+
+    return ask(
+        request,
+        bound(request, FillForm, instance=fill),
+        act,
+        back=fill.bucket.get_absolute_url(),
+        title=_("What is noted about %(fill)s") % {"fill": fill},
+        button=_("Keep"),
+    )
+
+
+@require_http_methods(WRITES)
+@needs("fill.own_jar")
+def end(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+    fill = _open_fill(request, pk)
+
+    def act(form: EndFillForm) -> Bucket:
+        end_fill(by=request.user, fill=fill, **form.cleaned_data)
+        messages.success(request, _("The bucket is noted as empty. Its readings, flags and tiles stay."))
+        return fill.bucket
+
+    return ask(
+        request,
+        bound(request, EndFillForm, initial={"version": fill.version}),
+        act,
+        back=fill.bucket.get_absolute_url(),
+        title=_("End %(fill)s") % {"fill": fill},
+        button=_("End it"),
+        intro=_("When the bucket is empty of it. Its readings, flags and tiles stay."),
+    )
+
+
+@require_http_methods(WRITES)
+@needs("stock.add")
+def stock(request: HttpRequest, code: str) -> HttpResponse:
+    bucket = bucket_or_404(code)
+    fill = fill_at_hand(bucket)
+    if fill is None:
+        return redirect(bucket)
+
+    def act(form: StockForm) -> Bucket:
+        same_fill(
+            form, fill, _("Something else is in this bucket by now. Look at its page, then note it again.")
+        )
+        add_stock_entry(by=request.user, fill=fill, **form.entry())
+        return bucket
+
+    return ask(
+        request,
+        bound(request, StockForm, initial={"fill": fill.pk}),
+        act,
+        back=bucket.get_absolute_url(),
+        title=_("How much %(glaze)s there is") % {"glaze": fill.glaze.name},
+        button=_("Note it"),
+    )

@@ -1,0 +1,115 @@
+"""Glazes, and what goes on a pot beside them."""
+
+import uuid
+
+from django.contrib import messages
+from django.db.models.functions import Lower
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, render
+from django.urls import reverse
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods, require_safe
+
+from inventory.actions import archive as put_away
+from inventory.actions import change_glaze, create_glaze
+from inventory.filters import GlazeFilter
+from inventory.forms import ArchiveForm, GlazeForm
+from inventory.models import Fill, Glaze
+from inventory.sentences import cone_range_words
+from inventory.views.asking import ask, bound
+from inventory.views.bucket import window_words
+from inventory.views.listing import listed
+from inventory.views.spoken import spoken
+from studio.pages import needs
+from studio.registry import panels_for
+
+WRITES = ["GET", "HEAD", "POST"]
+
+
+@require_safe
+@needs("studio.see")
+def index(request: HttpRequest) -> HttpResponse:
+    glazes = Glaze.objects.annotate(sort_name=Lower("name"))
+    context = listed(request, GlazeFilter, glazes, ordering=("sort_name", "id"))
+    return render(request, "inventory/glaze_list.html", context)
+
+
+@require_safe
+@needs("studio.see")
+def glaze(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+    """Its facts, and every bucket in which it stands; what its author claims is kept apart."""
+    found = get_object_or_404(Glaze, pk=pk)
+    fills = (
+        Fill.objects.visible_to(request.user)
+        .in_use()
+        .filter(glaze=found)
+        .select_related("glaze", "bucket__place", "bucket__owner")
+        .with_standing()
+        .order_by("bucket__code")
+    )
+    facts = [
+        (_("Kind"), found.get_kind_display()),
+        (_("Bought or mixed here"), found.get_origin_display()),
+        *([(_("Maker"), f"{found.maker} {found.product_code}".strip())] if found.maker else []),
+        (_("Fired to"), cone_range_words(found.cone_low, found.cone_high)),
+        (_("Wanted SG"), window_words(found)),
+        (_("Expected surface"), found.get_surface_display()),
+        (_("Expected opacity"), found.get_opacity_display()),
+    ]
+    context = {
+        "glaze": found,
+        "facts": facts,
+        "lids": [{"bucket": fill.bucket, "fill": fill, "spoken": spoken(fill)} for fill in fills],
+        "panels": panels_for("glaze", request, found),
+    }
+    return render(request, "inventory/glaze.html", context)
+
+
+@require_http_methods(WRITES)
+@needs("glaze.change")
+def new(request: HttpRequest) -> HttpResponse:
+    return ask(
+        request,
+        bound(request, GlazeForm),
+        lambda form: create_glaze(by=request.user, **form.values()),
+        back=reverse("inventory:glaze-list"),
+        title=_("A new glaze"),
+        button=_("Keep"),
+    )
+
+
+@require_http_methods(WRITES)
+@needs("glaze.change")
+def edit(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+    found = get_object_or_404(Glaze, pk=pk)
+    return ask(
+        request,
+        bound(request, GlazeForm, instance=found),
+        lambda form: change_glaze(
+            by=request.user, obj=found, values=form.values(), version=form.cleaned_data["version"]
+        ),
+        back=found.get_absolute_url(),
+        title=_("Change %(glaze)s") % {"glaze": found.name},
+        button=_("Keep"),
+    )
+
+
+@require_http_methods(WRITES)
+@needs("glaze.change")
+def archive(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+    found = get_object_or_404(Glaze, pk=pk)
+
+    def act(form: ArchiveForm) -> str:
+        put_away(by=request.user, obj=found, **form.cleaned_data)
+        messages.success(request, _("%(glaze)s is put away.") % {"glaze": found.name})
+        return reverse("inventory:glaze-list")
+
+    return ask(
+        request,
+        bound(request, ArchiveForm, initial={"version": found.version}),
+        act,
+        back=found.get_absolute_url(),
+        title=_("Put %(glaze)s away") % {"glaze": found.name},
+        button=_("Put away"),
+        intro=_("It leaves the lists. Its buckets and tiles keep it."),
+    )

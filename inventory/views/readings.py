@@ -1,0 +1,82 @@
+"""A specific gravity, and the water that it asks for."""
+
+from decimal import Decimal
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect
+from django.urls import reverse
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods
+
+from inventory.actions import add_reading
+from inventory.calc.slurry import water_to_add_ml
+from inventory.forms import ReadingForm
+from inventory.models import Fill
+from inventory.views.asking import ask, bound, same_fill
+from inventory.views.finding import bucket_or_404, fill_at_hand
+from studio.pages import needs
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@needs("reading.add")
+def new(request: HttpRequest, code: str) -> HttpResponse:
+    bucket = bucket_or_404(code)
+    fill = fill_at_hand(bucket)
+    if fill is None:
+        return redirect(bucket)
+
+    def act(form: ReadingForm) -> str:
+        same_fill(
+            form, fill, _("Something else is in this bucket by now. Look at its page, then read it again.")
+        )
+        entry = {name: value for name, value in form.cleaned_data.items() if name != "fill"}
+        reading = add_reading(by=request.user, fill=fill, **entry)
+        return f"{reverse('inventory:reading-new', args=[bucket.code])}?reading={reading.pk}"
+
+    form = bound(request, ReadingForm, initial={"fill": fill.pk})
+    return ask(
+        request,
+        form,
+        act,
+        back=bucket.get_absolute_url(),
+        template="inventory/reading.html",
+        title=_("Specific gravity of %(glaze)s") % {"glaze": fill.glaze.name},
+        button=_("Record"),
+        bucket=bucket,
+        fill=fill,
+        **just_recorded(request, fill),
+    )
+
+
+def just_recorded(request: HttpRequest, fill: Fill) -> dict[str, Any]:
+    """The reading that was recorded a moment ago, and what it asks for."""
+    try:
+        reading = get_object_or_404(fill.readings, pk=request.GET["reading"])
+    except (KeyError, ValueError):
+        return {}
+    return {"reading": reading, **advice(fill, reading.specific_gravity)}
+
+
+def advice(fill: Fill, sg: Decimal) -> dict[str, Any]:
+    """`side` of the window ('', 'thin', 'thick', 'within') and the water to its middle in mL, where it can be said."""
+    low, high = fill.glaze.sg_low, fill.glaze.sg_high
+    if low is None or high is None:
+        return {"side": ""}
+    if low <= sg <= high:
+        return {"side": "within"}
+    middle = (low + high) / 2
+    found: dict[str, Any] = {"side": "thin" if sg < low else "thick", "middle": middle}
+    if fill.balance_ml is not None and fill.balance_ml > 0:
+        water = Decimal(water_to_add_ml(fill.balance_ml, sg, middle))
+        found |= {"water_ml": two_figures(abs(water)), "volume_ml": fill.balance_ml}
+    return found
+
+
+def two_figures(volume: Decimal) -> Decimal:
+    """A bucket's volume by eye is good for no more.
+
+    >>> two_figures(Decimal("2346")), two_figures(Decimal("87.3"))
+    (Decimal('2300'), Decimal('87'))
+    """
+    return Decimal(f"{volume:.1e}").quantize(Decimal(1))

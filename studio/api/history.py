@@ -1,0 +1,85 @@
+"""The history: everything for technicians, the record in hand for everybody who sees it."""
+
+from typing import Any, ClassVar
+
+import django_filters as df
+from django.db.models import QuerySet
+from django.http import Http404
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+from rest_framework import serializers
+
+from studio import registry
+from studio.api.base import SEE, Reads
+from studio.filtering import StrictFilterSet
+from studio.models import Change
+from studio.roles import NotAllowed, may
+
+
+class ChangeFilter(StrictFilterSet):
+    kind = df.CharFilter(label=gettext_lazy("kind of record"))
+    object = df.UUIDFilter(field_name="object_id", label=gettext_lazy("record"))
+
+    class Meta:
+        model = Change
+        fields: list[str] = []
+
+
+class ChangeOut(serializers.ModelSerializer):
+    actor = serializers.UUIDField(source="actor_id", allow_null=True)
+    before = serializers.DictField()
+    after = serializers.DictField()
+
+    class Meta:
+        model = Change
+        fields = [
+            "id",
+            "at",
+            "actor",
+            "actor_name",
+            "via",
+            "verb",
+            "kind",
+            "object_id",
+            "object_text",
+            "before",
+            "after",
+            "reason",
+            "batch",
+        ]
+
+
+class History(Reads):
+    """One row for every write. A member names `kind` and `object` of a record that they may see."""
+
+    acts: ClassVar = SEE
+    model = Change
+    serializer_class = ChangeOut
+    filterset_class = ChangeFilter
+    cursor_ordering = ("-at", "-id")
+    lookup_value_converter = "int"
+
+    def rows(self, person: Any) -> QuerySet:
+        return Change.objects.all()
+
+    def filter_queryset(self, queryset: QuerySet) -> QuerySet:
+        found = super().filter_queryset(queryset)
+        self._visible(self.request.query_params.get("kind"), self.request.query_params.get("object"))
+        return found
+
+    def get_object(self) -> Change:
+        change = super().get_object()
+        self._visible(change.kind, change.object_id)
+        return change
+
+    def _visible(self, kind: str | None, object_id: Any) -> None:
+        person = self.request.user
+        if may(person, "history.see_all"):
+            return
+        if not (kind and object_id):
+            raise NotAllowed(
+                _("Name kind and object: the history of everything is for technicians and managers.")
+            )
+        known = registry.kinds.get(kind)
+        if known is None or not known.visible_to(person).filter(pk=object_id).exists():
+            raise Http404

@@ -1,0 +1,95 @@
+"""What is said of a tile before it is glazed or fired. The rules themselves: tests/tiles/test_findings.py."""
+
+from datetime import timedelta
+
+import pytest
+from django.utils import timezone
+
+from inventory import actions as shelf
+from studio.errors import Refused
+from studio.roles import NotAllowed
+from tests import make
+from tiles.actions import load_tile
+from tiles.planning import findings_for
+
+
+def codes(found):
+    return [(one.code, one.level) for one in found]
+
+
+def test_body_and_kiln_come_before_any_glaze(studio):
+    tile = make.tile(body=make.body(low="04", high="02"), layers=[{"glaze": make.glaze(low="06", high="04")}])
+    found = findings_for(tile, firing=make.firing(target="6"))
+    assert codes(found) == [("body_outside_cone", "stop"), ("glaze_outside_cone", "warn")]
+    assert "1222 °C" in found[0].sentence
+    assert found[0].source == "the studio's own records"
+
+
+def test_a_draft_counts_with_what_its_bucket_is_now(member):
+    fill, tile = make.fill(), make.tile(by=member)
+    assert findings_for(tile, draft={"fill": fill}) == []
+    shelf.raise_flag(by=member, fill=fill, kind="contaminated")
+    found = findings_for(tile, draft={"fill": fill})
+    assert codes(found) == [("fill_do_not_use", "stop")]
+    assert "Something else has got into it" in found[0].sentence
+    assert found[0].field == "layers.1.fill"
+
+
+def test_a_stored_layer_counts_with_that_day_and_with_what_came_out_since(member):
+    fill = make.fill()
+    tile = make.tile(by=member, layers=[{"fill": fill}])
+    put_on = tile.layers.get().applied_at
+    shelf.raise_flag(by=member, fill=fill, kind="dried_out")
+    shelf.raise_flag(by=member, fill=fill, kind="wrong_label", since=put_on + timedelta(seconds=1))
+    assert findings_for(tile) == []
+    shelf.raise_flag(by=member, fill=fill, kind="contaminated", since=put_on - timedelta(days=1))
+    assert codes(findings_for(tile)) == [("fill_do_not_use", "stop")]
+
+
+def test_a_mistaken_flag_touches_nothing(member, technician):
+    fill = make.fill()
+    tile = make.tile(by=member, layers=[{"fill": fill}])
+    flag = shelf.raise_flag(by=member, fill=fill, kind="contaminated")
+    assert codes(findings_for(tile)) == [("fill_do_not_use", "stop")]
+    shelf.clear_flag(by=technician, flag=flag, outcome="mistaken", note="another bucket")
+    assert findings_for(tile) == []
+
+
+def test_an_underglaze_is_uncovered_until_a_glaze_lies_on_it(member):
+    under, glaze = make.glaze(kind="underglaze", low=None, high=None), make.glaze()
+    tile = make.tile(by=member, layers=[{"glaze": under}])
+    assert codes(findings_for(tile)) == [("underglaze_uncovered", "warn")]
+    assert findings_for(tile, draft={"glaze": glaze}) == []
+    assert codes(findings_for(tile, draft={"glaze": glaze, "area": "upper"})) == [
+        ("underglaze_uncovered", "warn")
+    ]
+
+
+def test_a_coat_after_more_than_a_day_is_noted(member):
+    now = timezone.now()
+    tile = make.tile(by=member, layers=[{"glaze": make.glaze(), "applied_at": now - timedelta(hours=30)}])
+    assert codes(findings_for(tile, draft={"glaze": make.glaze(), "applied_at": now})) == [
+        ("coat_after_a_day", "note")
+    ]
+    assert findings_for(tile, draft={"glaze": make.glaze(), "applied_at": None}) == []
+
+
+def test_only_layers_that_melt_together_are_weighed(member):
+    low = make.glaze(low="06", high="04")
+    tile = make.fired_tile(by=member)
+    assert findings_for(tile, draft={"glaze": low}) == []
+    waiting = make.tile(by=member, layers=[{"glaze": make.glaze()}])
+    load_tile(by=member, firing=make.firing(), tile=waiting)
+    assert codes(findings_for(waiting, draft={"glaze": low})) == [("cone_ranges_apart", "warn")]
+
+
+def test_a_stop_is_loaded_only_by_a_technician_with_a_reason(member, technician):
+    tile, firing = make.tile(by=member, body=make.body(high="02", low="04")), make.firing(target="6")
+    with pytest.raises(Refused, match="clay body is made for") as refused:
+        load_tile(by=technician, firing=firing, tile=tile)
+    assert list(refused.value.problems) == ["tile"]
+    with pytest.raises(NotAllowed):
+        load_tile(by=member, firing=firing, tile=tile, override_reason="to see it melt")
+    assert not tile.tile_firings.exists()
+    load_tile(by=technician, firing=firing, tile=tile, override_reason="in a dish, to see it melt")
+    assert tile.tile_firings.get().override_reason == "in a dish, to see it melt"

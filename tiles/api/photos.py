@@ -1,0 +1,77 @@
+"""Photos: always streamed by the service, after asking whether the person may see the tile."""
+
+from typing import Any, ClassVar
+
+from django.core.files.storage import storages
+from django.http import FileResponse
+from drf_spectacular.types import OpenApiTypes
+from drf_spectacular.utils import extend_schema
+from rest_framework import serializers
+from rest_framework.decorators import action
+from rest_framework.negotiation import DefaultContentNegotiation
+from rest_framework.response import Response
+
+from inventory.api.glazes import WhyIn
+from studio.api.base import SEE, Reads
+from studio.api.serializers import Strict
+from studio.roles import require
+from tiles import actions, photos
+from tiles.api.parts import PhotoOut
+from tiles.models import Photo, Tile
+
+ORIGINAL = "original"
+
+
+class JsonOnlyInTrouble(DefaultContentNegotiation):
+    """A browser asks for image/*; only problems are rendered by DRF here, and those are JSON."""
+
+    def select_renderer(self, request: Any, renderers: Any, format_suffix: Any = None) -> tuple:
+        return renderers[0], renderers[0].media_type
+
+
+class ImageQuery(Strict):
+    size = serializers.ChoiceField([*photos.SIZES, ORIGINAL], default="medium")
+
+
+class Photos(Reads):
+    """Send one by POST to the tile's own `photos`."""
+
+    acts: ClassVar = {**SEE, "image": "studio.see", "archive": "tile.log"}
+    model = Photo
+    serializer_class = PhotoOut
+    without_version = True
+
+    def rows(self, person: Any) -> Any:
+        shown = Photo.objects.filter(archived_at=None, tile__in=Tile.objects.visible_to(person))
+        return shown.select_related("by", "tile")
+
+    @extend_schema(parameters=[ImageQuery], responses={(200, "image/*"): OpenApiTypes.BINARY})
+    @action(detail=True, content_negotiation_class=JsonOnlyInTrouble)
+    def image(self, request: Any, pk: Any = None) -> FileResponse:
+        """A JPEG without metadata; `original` as it was sent, for its maker and technicians."""
+        photo = self.get_object()
+        asked = ImageQuery(data=request.query_params.dict())
+        asked.is_valid(raise_exception=True)
+        size, storage = asked.validated_data["size"], storages["photos"]
+        if size == ORIGINAL:
+            if request.user.pk not in (photo.by_id, photo.tile.maker_id):
+                require(request.user, "tile.change_any")
+            file = photos.open_original(storage, photo.key, photo.kind)
+        else:
+            file = photos.open_size(storage, photo.key, size)
+        kind = photo.kind if size == ORIGINAL else "jpeg"
+        name = f"{photo.tile.number}-{photo.pk}.{kind}"
+        response = FileResponse(
+            file, content_type=f"image/{kind}", as_attachment=size == ORIGINAL, filename=name
+        )
+        # Its files never change; whoever may see them may change, so no shared cache keeps them.
+        response["Cache-Control"] = "private, max-age=86400"
+        response["ETag"] = f'"{photo.pk}-{size}"'
+        return response
+
+    @extend_schema(request=WhyIn, responses={204: None})
+    @action(detail=True, methods=["post"])
+    def archive(self, request: Any, pk: Any = None) -> Response:
+        """Off the tile's page; its file and its history stay."""
+        actions.archive_photo(by=request.user, photo=self.get_object(), **self.input(WhyIn))
+        return Response(status=204)
