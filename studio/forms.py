@@ -93,6 +93,26 @@ class PreferencesForm(forms.Form):
     )
 
 
+def pin_field(label: Any, **attrs: Any) -> forms.CharField:
+    """Digits with the number pad. Not a password field: a browser that others use must not offer to keep it."""
+    attrs = {"class": "pin", "inputmode": "numeric", "pattern": "[0-9]*", "autocomplete": "off", **attrs}
+    return forms.CharField(label=label, max_length=8, widget=forms.TextInput(attrs))
+
+
+class NewPinForm(TwiceMixin):
+    twice = "pin"
+    pin = pin_field(_("New PIN"))
+    again = pin_field(_("The same once more"))
+
+
+class PinForm(forms.Form):
+    pin = pin_field(_("PIN"), autofocus=True)
+
+
+class StationForm(forms.Form):
+    name = words(_("Where it stands"), 80, help_text=_("Such as: glaze table. The history names it."))
+
+
 class TokenForm(forms.Form):
     name = words(_("What it is for"), 80)
     scope = forms.ChoiceField(
@@ -144,6 +164,10 @@ class SettingsForm(VersionedForm):
     sg_stale_after_days = forms.IntegerField(
         label=capfirst(Studio._meta.get_field("sg_stale_after_days").verbose_name),
         help_text=_("From 1 to 365. The lid then asks for a new measurement."),
+    )
+    station_locks_after_seconds = forms.IntegerField(
+        label=capfirst(Studio._meta.get_field("station_locks_after_seconds").verbose_name),
+        help_text=_("From 15 to 900, counted from the last touch."),
     )
 
     @staticmethod

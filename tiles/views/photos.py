@@ -13,6 +13,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from studio.errors import Refused
 from studio.pages import needs, refuse
+from studio.stations import part_of_an_entry
 from tiles import photos
 from tiles.actions import add_photo, archive_photo, may_edit
 from tiles.actions.tiles import require_edit
@@ -36,6 +37,7 @@ def photo_for(request: HttpRequest, pk: uuid.UUID) -> Photo:
     return found
 
 
+@part_of_an_entry
 @require_POST
 @needs("tile.log")
 def add(request: HttpRequest, number: str) -> HttpResponse:
