@@ -10,7 +10,7 @@ from django.utils import timezone
 from studio.actions import invitations
 from studio.actions.people import change_person
 from studio.errors import Refused
-from studio.models import Change, Invitation, Person
+from studio.models import Change, Invitation, Person, Studio
 from studio.roles import NotAllowed
 from tests import make
 
@@ -29,11 +29,13 @@ def link(manager):
     return invitation, reverse("studio:join", args=[secret])
 
 
-def test_a_link_makes_an_account_with_its_role_and_logs_in(client, manager):
+def test_a_link_makes_an_account_with_its_role_and_the_studios_units_and_logs_in(client, manager):
+    Studio.objects.update(temperature_unit="f", units="us")
     _invitation, secret = invitations.invite(by=manager, role="technician")
     response = client.post(reverse("studio:join", args=[secret]), {**GOOD, "role": "manager"}, follow=True)
     newt = Person.objects.get(username="newt")
     assert (newt.name, newt.role, newt.check_password(GOOD["password"])) == ("Newt", "technician", True)
+    assert (newt.temperature_unit, newt.units) == ("f", "us")
     assert response.wsgi_request.user == newt
     assert Change.objects.filter(verb="joined", actor=newt, object_id=newt.pk).count() == 1
 
