@@ -27,7 +27,12 @@ def server(tmp_path):
     process = subprocess.Popen(
         [sys.executable, "manage.py", "serve", "--migrate", "--bind", bind],
         cwd=real_settings.BASE_DIR,
-        env={**env, "TILEKEEP_DATA_DIR": str(tmp_path), "TILEKEEP_WORKERS": "1"},
+        env={
+            **env,
+            "TILEKEEP_DATA_DIR": str(tmp_path / "data"),
+            "TILEKEEP_WORKERS": "1",
+            "HOME": str(tmp_path),
+        },
         stderr=subprocess.PIPE,
         text=True,
     )
@@ -48,7 +53,7 @@ def get(address):
         return answer.status, answer.headers, answer.read().decode()
 
 
-def test_it_answers_with_styles_and_stops_on_sigterm(server):
+def test_it_answers_with_styles_and_stops_on_sigterm(server, tmp_path):
     address, process = server
     assert get(f"{address}/healthz")[0] == 200
     status, headers, page = get(f"{address}/")
@@ -63,6 +68,7 @@ def test_it_answers_with_styles_and_stops_on_sigterm(server):
     process.send_signal(signal.SIGTERM)
     process.communicate(timeout=60)
     assert process.returncode == 0
+    assert not (tmp_path / ".gunicorn").exists(), "nothing outside the data folder is written"
 
 
 def test_an_old_database_is_not_served(db):

@@ -23,7 +23,7 @@ def gunicorn_arguments(bind: str) -> list[str]:
     """The command line of the server process. Forwarded headers count only behind a proxy that the studio runs."""
     return [
         *[sys.executable, "-m", "gunicorn", "studio.wsgi:application"],
-        *["--chdir", str(settings.BASE_DIR), "--bind", bind, "--preload"],
+        *["--chdir", str(settings.BASE_DIR), "--bind", bind, "--preload", "--no-control-socket"],
         *["--worker-class", "gthread", "--workers", str(settings.WORKERS), "--threads", str(THREADS)],
         *["--forwarded-allow-ips", "*" if settings.SECURE_PROXY_SSL_HEADER else ""],
         *["--log-level", "info"],
