@@ -1,12 +1,14 @@
 """The demo's shelf: places, glazes, buckets with their lives, and what went wrong with them."""
 
+from typing import Any
+
 from inventory import actions
 from inventory.calc.cones import Cone
 from inventory.models import Flag
 from studio.demo import DemoHouse, numbers, rows, said
 
 
-def cones(row: dict[str, str], *names: str) -> dict[str, Cone]:
+def cones(row: dict[str, str], *names: str) -> dict[str, Any]:
     """The named cells that are not empty, as cones."""
     return {name: Cone.parse(text) for name, text in said(row, *names).items()}
 
@@ -34,8 +36,8 @@ def _places(house: DemoHouse) -> None:
 
 
 def _glazes(house: DemoHouse) -> None:
-    words = ("kind", "origin", "maker", "product_code", "surface", "opacity", "colour")
-    words += ("claim", "health_statement", "remark")
+    words = ["kind", "origin", "maker", "product_code", "surface", "opacity", "colour"]
+    words += ["claim", "health_statement", "remark"]
     for row in rows("glazes"):
         glaze = actions.create_glaze(
             by=house.manager,

@@ -208,7 +208,7 @@ def verified_manifest(path: Path) -> dict[str, Any]:
 
 
 def _load(model: type[models.Model], content: bytes) -> None:
-    rows = [found.object for found in serializers.deserialize("jsonl", content.decode())]
+    rows = [found.object for found in serializers.deserialize("jsonl", io.StringIO(content.decode()))]
     if any(type(row) is not model for row in rows):
         raise BackupRefused("This backup mixes its records up. Nothing was read from it; take another.")
     try:

@@ -58,12 +58,12 @@ def rows(name: str) -> Iterator[dict[str, str]]:
         yield from csv.DictReader(file)
 
 
-def said(row: dict[str, str], *names: str) -> dict[str, str]:
+def said(row: dict[str, str], *names: str) -> dict[str, Any]:
     """The named cells that are not empty."""
     return {name: row[name] for name in names if row[name]}
 
 
-def numbers(row: dict[str, str], *names: str) -> dict[str, Decimal]:
+def numbers(row: dict[str, str], *names: str) -> dict[str, Any]:
     """The named cells that are not empty, as numbers."""
     return {name: Decimal(text) for name, text in said(row, *names).items()}
 

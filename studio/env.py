@@ -47,7 +47,7 @@ def read_file(path: Path) -> dict[str, str]:
     values: dict[str, str] = {}
     try:
         text = path.read_text(encoding="utf-8")
-    except FileNotFoundError:
+    except (FileNotFoundError, NotADirectoryError):
         return values
     except (OSError, UnicodeDecodeError) as error:
         raise ImproperlyConfigured(

@@ -14,6 +14,10 @@ from studio.pages import VersionedForm
 from studio.roles import PERSON_ROLES, Role
 
 ROLES = [(role.value, role.label) for role in PERSON_ROLES]
+WHAT_ROLES_MAY = _(
+    "A member logs tiles and reports what is wrong with a bucket. A technician also changes glazes, buckets and "
+    "firings and clears flags. A manager also invites people and changes roles."
+)
 
 
 def words(label: Any, most: int, **kwargs: Any) -> forms.CharField:
@@ -131,13 +135,21 @@ class TokenForm(forms.Form):
 
 class InviteForm(forms.Form):
     note = words(_("For whom"), 120, help_text=_("So that you know the link again; only managers see it."))
-    role = forms.ChoiceField(label=_("Role"), choices=ROLES, widget=forms.RadioSelect, initial=Role.MEMBER)
+    role = forms.ChoiceField(
+        label=_("Role"),
+        choices=ROLES,
+        widget=forms.RadioSelect,
+        initial=Role.MEMBER,
+        help_text=WHAT_ROLES_MAY,
+    )
     days = forms.IntegerField(label=_("Days until the link runs out"), initial=14)
 
 
 class PersonForm(forms.Form):
     name = words(_("Name"), 120)
-    role = forms.ChoiceField(label=_("Role"), choices=ROLES, widget=forms.RadioSelect)
+    role = forms.ChoiceField(
+        label=_("Role"), choices=ROLES, widget=forms.RadioSelect, help_text=WHAT_ROLES_MAY
+    )
     is_active = forms.BooleanField(
         label=_("May log in"),
         required=False,
@@ -151,10 +163,14 @@ class SettingsForm(VersionedForm):
     time_zone = words(_("Time zone"), 60, attrs={"list": "time-zones"}, help_text=_("Such as Europe/Dublin."))
     language = forms.ChoiceField(label=_("Language"), choices=settings.LANGUAGES)
     temperature_unit = forms.ChoiceField(
-        label=_("Temperatures for visitors in"), choices=Person.TemperatureUnit, widget=forms.RadioSelect
+        label=_("Temperatures for visitors and newcomers in"),
+        choices=Person.TemperatureUnit,
+        widget=forms.RadioSelect,
     )
     units = forms.ChoiceField(
-        label=_("Weights and volumes for visitors in"), choices=Person.Units, widget=forms.RadioSelect
+        label=_("Weights and volumes for visitors and newcomers in"),
+        choices=Person.Units,
+        widget=forms.RadioSelect,
     )
     bucket_pages_open = forms.BooleanField(
         label=capfirst(Studio._meta.get_field("bucket_pages_open").verbose_name),

@@ -37,5 +37,7 @@ def test_each_role_and_token_gets_what_the_table_says(world):
                     transaction.set_rollback(True)
         if found != call.expected():
             expected = call.expected()
-            wrong[str(call)] = {who: (found[who], expected[who]) for who in WHO if found[who] != expected[who]}
+            wrong[str(call)] = {
+                who: (found[who], expected[who]) for who in WHO if found[who] != expected[who]
+            }
     assert wrong == {}, "(answered, written in the table)"

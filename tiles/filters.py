@@ -4,6 +4,7 @@ import django_filters as df
 from django import forms
 from django.db.models import Exists, OuterRef, Q
 from django.utils.translation import gettext_lazy as _
+from django_filters.fields import ModelChoiceField
 
 from inventory.fields import ConeFormField
 from inventory.filters import ArchivedFilterSet
@@ -31,8 +32,22 @@ class ConeFilter(df.Filter):
     field_class = ConeFormField
 
 
+class OneOfField(ModelChoiceField):
+    """What is no record of the list is refused in the same words, whatever is wrong with it."""
+
+    def to_python(self, value):
+        try:
+            return super().to_python(value)
+        except forms.ValidationError as error:
+            raise forms.ValidationError(
+                self.error_messages["invalid_choice"], code="invalid_choice"
+            ) from error
+
+
 class OneOf(df.ModelChoiceFilter):
     """One record of a list."""
+
+    field_class = OneOfField
 
     def __init__(self, **kwargs) -> None:
         super().__init__(error_messages=NONE_SUCH, empty_label=_("any"), **kwargs)

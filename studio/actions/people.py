@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _
 
 from studio.actions.history import check, record_change
 from studio.errors import Refused
-from studio.models import Invitation, Person
+from studio.models import Invitation, Person, Studio
 from studio.roles import Role, may, require, require_in_person
 
 
@@ -25,7 +25,14 @@ def set_password(person: Person, password: str, field: str = "password") -> None
 
 def add_person(*, username: str, name: str, role: str, password: str) -> Person:
     """The account itself. Whoever calls it (a joining link, `setup`) has checked that it may be made."""
-    person = Person(username=username.strip(), name=name.strip(), role=role)
+    studio = Studio.current()
+    person = Person(
+        username=username.strip(),
+        name=name.strip(),
+        role=role,
+        temperature_unit=studio.temperature_unit,
+        units=studio.units,
+    )
     if Person.objects.filter(username__iexact=person.username).exists():
         raise Refused({"username": _("This log-in name is taken. Choose another one.")})
     set_password(person, password)

@@ -21,6 +21,7 @@ def issue_token(
     *, by: Person, name: str, scope: str = Token.Scope.READ, kind: str = Token.Kind.PERSON, days: int = 90
 ) -> tuple[Token, str]:
     """A new key. Returns the token and the whole key, `tilekeep_<lookup>_<secret>`, which is shown once."""
+    require_in_person(by)
     require(by, "token.device" if kind == Token.Kind.DEVICE else "token.own")
     require_in_person(by)
     if not 1 <= days <= 730:

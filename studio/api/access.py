@@ -117,7 +117,7 @@ class TokenNew(Strict):
 
 
 class Tokens(Reads):
-    """One's own tokens. They are made by a log-in, never by another token."""
+    """One's own tokens. A device neither sees nor makes any: they are its owner's."""
 
     acts: ClassVar = dict.fromkeys([*SEE, "create", "revoke"], "token.own")
     model = Token

@@ -24,8 +24,8 @@ class Reads(Idempotent, viewsets.GenericViewSet):
     acts: ClassVar[dict[str, str]] = SEE
     model: ClassVar[type[models.Model]]
     lookup_value_converter = "uuid"
-    # The OpenAPI document says more than OPTIONS could.
-    metadata_class = None
+    # No OPTIONS: the OpenAPI document says more.
+    http_method_names = ("get", "head", "post", "put", "patch", "delete")
 
     def rows(self, person: Any) -> models.QuerySet:
         """What `person` may see, with everything that the serializer reads."""

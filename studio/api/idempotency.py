@@ -51,8 +51,10 @@ class Idempotent:
                     person=request.user, key=key, method_and_path=where, digest=digest
                 )
                 response = handler(request, *args, **kwargs)
-                body = json.loads(JSONRenderer().render(response.data))
-                record.body = {**body, **dict.fromkeys(self.shown_once)} if self.shown_once else body
+                body = json.loads(JSONRenderer().render(response.data) or "null")
+                if isinstance(body, dict):
+                    body |= {name: None for name in self.shown_once if name in body}
+                record.body = body
                 record.status = response.status_code
                 record.headers = {k: v for k, v in response.headers.items() if k in KEPT_HEADERS}
                 record.save()

@@ -17,7 +17,7 @@ class RoleTable(BasePermission):
         act = view.acts.get(name)
         if act is None:
             # An unserved method answers 405, not 403: let the view say so.
-            return not hasattr(view, request.method.lower())
+            return request.method not in view.allowed_methods
         require(request.user, act)
         if request.method not in SAFE_METHODS:
             require_write_scope(request.auth if isinstance(request.auth, Token) else None)

@@ -1,13 +1,15 @@
 """What was done, by whom and why: of the whole studio, or of one record."""
 
+from typing import Any
 from uuid import UUID
 
-from django.db.models import UUIDField
+from django.db.models import QuerySet, UUIDField
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from studio import registry
+from studio.errors import Refused
 from studio.filtering import filtered
 from studio.filters import ChangeFilter
 from studio.history_words import Entry
@@ -23,14 +25,11 @@ NEWEST = ("-at", "-id")
 def history(request: HttpRequest) -> HttpResponse:
     changes = Change.objects.select_related("actor")
     filterset, rows, problems = filtered(ChangeFilter, request.GET, changes, request)
-    page, previous_url, next_url = page_of(request, rows, ordering=NEWEST)
-    context = {
-        "filter": filterset,
-        "problems": problems,
-        "entries": [Entry(change) for change in page],
-        "previous_url": previous_url,
-        "next_url": next_url,
-    }
+    try:
+        paged = _paged(request, rows)
+    except Refused as refused:
+        problems, paged = refused.problems, {}
+    context = {"filter": filterset, "problems": problems, **paged}
     return render(request, "studio/history.html", context, status=400 if problems else 200)
 
 
@@ -47,14 +46,16 @@ def history_of(request: HttpRequest, label: str, id: UUID) -> HttpResponse:
     record = visible.filter(pk=key).first()
     if record is None:
         raise Http404
-    changes = Change.objects.filter(kind=label, object_id=id)
-    page, previous_url, next_url = page_of(request, changes, ordering=NEWEST)
-    context = {
-        "kind": kind,
-        "record": record,
-        "back": kind.url(record),
-        "entries": [Entry(change) for change in page],
-        "previous_url": previous_url,
-        "next_url": next_url,
-    }
+    try:
+        paged = _paged(request, Change.objects.filter(kind=label, object_id=id))
+    except Refused as refused:
+        raise Http404(str(refused)) from refused
+    context = {"kind": kind, "record": record, "back": kind.url(record), **paged}
     return render(request, "studio/history_of.html", context)
+
+
+def _paged(request: HttpRequest, changes: QuerySet) -> dict[str, Any]:
+    """What the list and its pager need. Refused when the cursor is not one of ours."""
+    rows, previous_url, next_url = page_of(request, changes, ordering=NEWEST)
+    entries = [Entry(change) for change in rows]
+    return {"entries": entries, "previous_url": previous_url, "next_url": next_url}

@@ -9,7 +9,7 @@ from django.conf import settings
 from django.contrib.auth import login, logout
 from django.contrib.auth.decorators import login_not_required
 from django.db.models import Max
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import redirect, render, resolve_url
 from django.utils import timezone
 from django.utils.http import url_has_allowed_host_and_scheme
@@ -22,12 +22,12 @@ from studio.forms import LogInForm
 
 
 def onward(request: HttpRequest) -> str:
-    """Where `next` leads, when that is on this site; else the first page."""
+    """The address that `next` gives, when it is a path of this site; else the first page."""
     asked = request.POST.get("next") or request.GET.get("next", "")
     here = url_has_allowed_host_and_scheme(
         asked, allowed_hosts={request.get_host()}, require_https=request.is_secure()
     )
-    return asked if here else resolve_url(settings.LOGIN_REDIRECT_URL)
+    return asked if here and asked.startswith("/") else resolve_url(settings.LOGIN_REDIRECT_URL)
 
 
 @login_not_required
@@ -36,11 +36,11 @@ def onward(request: HttpRequest) -> str:
 @require_http_methods(["GET", "HEAD", "POST"])
 def log_in(request: HttpRequest) -> HttpResponse:
     if request.user.is_authenticated:
-        return redirect(onward(request))
+        return HttpResponseRedirect(onward(request))
     form = LogInForm(request, request.POST if request.method == "POST" else None)
     if form.is_bound and form.is_valid():
         login(request, form.get_user())
-        return redirect(onward(request))
+        return HttpResponseRedirect(onward(request))
     asked = request.POST.get("next") or request.GET.get("next", "")
     return render(request, "studio/login.html", {"form": form, "next": asked})
 

@@ -22,7 +22,7 @@ class Command(BaseCommand):
     def handle(self, *args: Any, **options: Any) -> None:
         migrate()
         studio = Studio.objects.first()
-        if studio is None and Person.objects.exists() or studio and not studio.is_demo:
+        if (studio is None and Person.objects.exists()) or (studio and not studio.is_demo):
             raise CommandError(
                 "This data folder holds a real studio, and the demo is never mixed into one. "
                 "Name another folder in TILEKEEP_DATA_DIR."

@@ -24,4 +24,5 @@ class Command(BaseCommand):
                 self.stdout.write(f"       {sentence}")
             wrong += len(sentences)
         if wrong:
-            raise CommandError(f"{wrong} things are wrong; each line above says what.", returncode=1)
+            many = "1 thing is" if wrong == 1 else f"{wrong} things are"
+            raise CommandError(f"{many} wrong: see above.", returncode=1)

@@ -12,7 +12,7 @@ from studio.management.database import migrate, waiting_migrations
 
 THREADS = 4
 # The API's page uses one of the sidecar's two viewers; the browsable API is switched off.
-NOT_SERVED = ["rest_framework", "redoc", "*.map"]
+NOT_SERVED = ["rest_framework", "redoc"]
 
 
 def collect_static() -> None:
@@ -23,10 +23,10 @@ def gunicorn_arguments(bind: str) -> list[str]:
     """The command line of the server process. Forwarded headers count only behind a proxy that the studio runs."""
     return [
         *[sys.executable, "-m", "gunicorn", "studio.wsgi:application"],
-        *["--chdir", str(settings.BASE_DIR), "--bind", bind, "--preload"],
+        *["--chdir", str(settings.BASE_DIR), "--bind", bind, "--preload", "--no-control-socket"],
         *["--worker-class", "gthread", "--workers", str(settings.WORKERS), "--threads", str(THREADS)],
         *["--forwarded-allow-ips", "*" if settings.SECURE_PROXY_SSL_HEADER else ""],
-        *["--log-level", "warning"],
+        *["--log-level", "info"],
     ]
 
 
@@ -53,5 +53,4 @@ class Command(BaseCommand):
                 "by the version before, run: python manage.py serve --migrate"
             )
         collect_static()
-        self.stdout.write(f"Serving on {options['bind']}. Stop with Ctrl-C.")
         run(options["bind"])

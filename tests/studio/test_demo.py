@@ -1,0 +1,92 @@
+"""The demo: loaded once, by the real actions, and never into a real studio."""
+
+from io import StringIO
+
+import pytest
+from django.core.management import CommandError, call_command
+from django.urls import reverse
+
+from inventory.models import Bucket, Fill
+from studio.backups import kept_models
+from studio.demo import demo_people
+from studio.models import Person, Studio
+from tests import make
+from tiles.models import Firing, OutcomeFault, Photo, Tile
+
+
+def say(*command, **options):
+    out = StringIO()
+    call_command(*command, stdout=out, **options)
+    return out.getvalue()
+
+
+def test_the_demo(db, photo_folder, client, subtests):
+    """Loaded once for all of this, because it takes a few seconds."""
+    printed = say("demo", no_serve=True)
+    for part in (a_second_run, the_shelf, the_wall, a_layer_of_a_bucket_flagged_later):
+        with subtests.test(part.__name__):
+            part()
+    with subtests.test("log-ins"):
+        the_log_ins(printed, client)
+
+
+def a_second_run():
+    """It loads nothing and says so."""
+
+    def counts():
+        return {model._meta.label: model._base_manager.count() for model in kept_models()}
+
+    before = counts()
+    assert "nothing was loaded" in say("demo", no_serve=True)
+    assert counts() == before
+
+
+def the_log_ins(printed, client):
+    """One for each role is printed and works."""
+    assert [row["role"] for row in demo_people()] == ["member", "technician", "manager"]
+    for row in demo_people():
+        assert row["username"] in printed
+        assert row["password"] in printed
+        given = {"username": row["username"], "password": row["password"]}
+        assert client.post(reverse("studio:login"), given).status_code == 302, row["username"]
+        client.logout()
+
+
+def the_shelf():
+    """Every kind of standing is to be seen."""
+    fills = Fill.objects.in_use().select_related("glaze", "bucket").with_standing()
+    reasons = {reason for fill in fills for reason in (*fill.standing.use_reasons, *fill.standing.notes)}
+    assert {"contaminated", "dried_out", "other", "sg_high", "sg_stale"} <= reasons
+    assert {fill.standing.food for fill in fills} >= {"keep_from_food", "mixed_here", "label_food_safe"}
+    assert Bucket.objects.exclude(fills__ended_at=None).exists(), "one bucket is free"
+
+
+def the_wall():
+    assert Tile.objects.count() >= 40
+    assert set(Firing.objects.values_list("state", flat=True)) == {"unloaded", "stopped", "loading"}
+    assert {"running", "crazing", "crawling"} <= set(OutcomeFault.objects.values_list("kind", flat=True))
+    assert all("Drawing" in photo.caption for photo in Photo.objects.all())
+    # Two places of one firing saw different cones, because its witness cones say so.
+    assert Tile.objects.get(number="1").cone.code == "6"
+    assert Tile.objects.get(number="13").cone.code == "5"
+
+
+def a_layer_of_a_bucket_flagged_later():
+    """It keeps the standing of its day; the flag's reach says the rest."""
+    layer = Tile.objects.get(number="5").layers.get()
+    assert layer.use_then == "use"
+    assert layer.fill.flags.filter(kind="contaminated", outcome="").exists()
+
+
+def test_a_real_studio_is_left_alone(db):
+    make.studio()
+    with pytest.raises(CommandError, match="real studio"):
+        call_command("demo", no_serve=True)
+    assert Studio.objects.get().name == "Millrace Clay Co-op"
+    assert not Person.objects.exists()
+
+
+def test_people_without_a_studio_are_left_alone_too(db):
+    make.person()
+    with pytest.raises(CommandError, match="real studio"):
+        call_command("demo", no_serve=True)

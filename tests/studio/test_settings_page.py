@@ -1,0 +1,81 @@
+"""What the manager may set for the whole studio."""
+
+import pytest
+
+from studio.models import Change, Studio
+from tests import make
+
+SETTINGS = "/settings/"
+SENT = {
+    "version": "1",
+    "name": "Millrace & Co",
+    "time_zone": "Europe/Dublin",
+    "language": "en",
+    "temperature_unit": "f",
+    "units": "us",
+    "sg_stale_after_days": "14",
+}
+
+
+@pytest.fixture
+def browser(manager, client):
+    client.force_login(manager)
+    return client
+
+
+def test_everything_that_was_set_is_stored_shown_and_written_down(browser):
+    page = browser.post(SETTINGS, SENT, follow=True)
+    studio = Studio.objects.get()
+    stored = {name: str(getattr(studio, name)) for name in SENT}
+    assert stored == {**SENT, "version": "2"}
+    assert studio.bucket_pages_open is False, "a box without a tick is off"
+    assert "Millrace &amp; Co" in page.content.decode()
+    assert Change.objects.get().after["sg_stale_after_days"] == 14
+
+
+@pytest.mark.parametrize(
+    ("typed", "sentence"),
+    [
+        ({"name": ""}, "This field is required."),
+        ({"name": "x" * 121}, "at most 120 characters"),
+        ({"time_zone": "Dublin"}, "Dublin is not a time zone: write one such as Europe/Dublin."),
+        ({"time_zone": "../etc"}, "is not a time zone"),
+        ({"language": "xx"}, "xx is not one of the available choices"),
+        ({"temperature_unit": "k"}, "k is not one of the available choices"),
+        ({"units": ""}, "This field is required."),
+        ({"sg_stale_after_days": "0"}, "greater than or equal to 1"),
+        ({"sg_stale_after_days": "366"}, "less than or equal to 365"),
+        ({"sg_stale_after_days": "a month"}, "Enter a whole number."),
+        ({"version": "x"}, "Enter a whole number."),
+    ],
+)
+def test_bad_input_is_said_and_kept(browser, typed, sentence):
+    sent = {**SENT, **typed}
+    html = browser.post(SETTINGS, sent).content.decode()
+    assert sentence in html
+    for name in ("time_zone", "sg_stale_after_days"):
+        assert f'value="{sent[name]}"' in html
+    assert Studio.objects.get().version == 1
+    assert not Change.objects.exists()
+
+
+def test_who_comes_second_sees_both_and_can_choose(browser):
+    browser.post(SETTINGS, {**SENT, "name": "Theirs", "units": "metric", "bucket_pages_open": "on"})
+    late = browser.post(SETTINGS, {**SENT, "name": "Mine <b>"})
+    html = late.content.decode()
+    assert late.status_code == 409
+    assert "<td>Mine &lt;b&gt;</td><td>Theirs</td>" in html
+    assert "<td>ounces and US gallons</td><td>grams and litres</td>" in html
+    assert "<td>no</td><td>yes</td>" in html
+    assert Studio.objects.get().name == "Theirs"
+    again = dict(late.context["typed"]) | {"version": late.context["error"].current}
+    assert browser.post(SETTINGS, again).status_code == 302
+    studio = Studio.objects.get()
+    assert (studio.name, studio.units, studio.bucket_pages_open) == ("Mine <b>", "us", False)
+
+
+def test_the_time_zone_is_the_clock_of_the_pages(browser, manager):
+    make.glaze(by=manager)
+    Change.objects.update(at="2026-01-05T23:30:00Z")
+    browser.post(SETTINGS, {**SENT, "time_zone": "Pacific/Auckland"})
+    assert "6 January 2026" in browser.get("/history/?kind=inventory.glaze").content.decode()

@@ -1,0 +1,142 @@
+"""Every list of the API: as many queries for twelve rows as for three, and every row once while others are added."""
+
+import itertools
+
+import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+from django.urls import reverse
+
+from inventory import actions as shelf
+from inventory.models import Glaze
+from studio.actions.invitations import invite
+from studio.actions.tokens import issue_token
+from tests import make
+from tests.api_calls import ApiWorld, picture, served
+from tiles import actions as wall
+
+numbers = itertools.count(500)
+
+
+@pytest.fixture
+def world(db):
+    return ApiWorld()
+
+
+def a_flag(world):
+    flag = shelf.raise_flag(by=world.member, fill=make.fill(world.glaze), kind="contaminated", note="blue")
+    shelf.add_note(by=world.technician, flag=flag, text="seen")
+
+
+def a_whole_tile(world):
+    """Two layers out of buckets of their own, fired, looked at, photographed and hung."""
+    tile = make.fired_tile(
+        by=make.person(),
+        body=make.body(),
+        place=shelf.create_place(by=world.manager, name=f"Board {next(numbers)}"),
+        layers=[{"fill": make.fill(sg="1.5")}, {"fill": make.fill(), "area": "upper"}],
+    )
+    looks = {"zone": "overlap", "surface": "satin", "faults": [{"kind": "crazing", "where": "rim"}]}
+    outcome = wall.record_outcome(by=make.person(), tile=tile, **looks)
+    wall.add_photo(by=make.person(), tile=tile, file=picture(), outcome=outcome)
+
+
+def a_firing(world):
+    tiles = [make.tile(body=world.body, layers=[{"glaze": world.glaze}]) for _i in range(2)]
+    make.fire(
+        make.firing(), *tiles, witness=[{"position": "top", "cone": make.cone("6"), "bend_degrees": 90}]
+    )
+
+
+# One more row of each list, with everything that the list shows of it. (list, kwargs of its address)
+MORE = {
+    "api-people-list": lambda w: make.person(),
+    "api-invitations-list": lambda w: invite(by=make.person("manager"), role="member"),
+    "api-tokens-list": lambda w: issue_token(by=w.manager, name="script"),
+    "api-changes-list": lambda w: make.glaze(by=make.person("technician")),
+    "api-glazes-list": lambda w: make.glaze(),
+    "api-places-list": lambda w: shelf.create_place(
+        by=w.manager, name=f"Shelf {next(numbers)}", parent=w.place
+    ),
+    "api-buckets-list": lambda w: make.fill(
+        bucket_=make.bucket(place=shelf.create_place(by=w.manager, name=f"Room {next(numbers)}")), sg="1.5"
+    ),
+    "api-fills-list": lambda w: make.fill(label="none", glaze_=make.glaze(origin="bought"), sg="1.5"),
+    "api-fills-readings": lambda w: shelf.add_reading(by=make.person(), fill=w.fill, specific_gravity="1.5"),
+    "api-fills-stock-entries": lambda w: shelf.add_stock_entry(
+        by=make.person(), fill=w.fill, kind="level", level="half"
+    ),
+    "api-flags-list": a_flag,
+    "api-clay-bodies-list": lambda w: make.body(),
+    "api-kilns-list": lambda w: make.kiln(),
+    "api-firings-list": a_firing,
+    "api-tiles-list": a_whole_tile,
+    "api-photos-list": a_whole_tile,
+    "api-combinations-list": lambda w: make.tile(layers=[{"glaze": make.glaze()}, {"glaze": make.glaze()}]),
+}
+
+
+def paged():
+    """The names of all addresses that answer GET with a page of rows."""
+    lists = {"list", "readings", "stock_entries"}
+    actions = {name: getattr(call, "actions", {}) for (name, method), call in served().items()}
+    return {name for name, by_method in actions.items() if by_method.get("get") in lists}
+
+
+def test_no_list_is_forgotten():
+    assert set(MORE) == paged()
+
+
+@pytest.mark.parametrize("name", MORE)
+def test_a_longer_list_asks_no_more_queries(name, world):
+    client = world.client("manager")
+    address = reverse(name, kwargs={"pk": world.fill.pk} if "fills-" in name and "list" not in name else {})
+    counted = {}
+    for wanted in (3, 12):
+        while len(rows := client.get(address, {"page_size": 100}).json()["results"]) < wanted:
+            MORE[name](world)
+        with CaptureQueriesContext(
+            connection,
+        ) as queries:
+            client.get(address, {"page_size": 100})
+        counted[len(rows)] = len(queries)
+    assert len(counted) == 2
+    assert len(set(counted.values())) == 1, counted
+    assert max(counted.values()) < 25
+
+
+def test_paging_shows_every_row_once_while_rows_are_added(world):
+    client = world.client("member")
+    expected = {str(make.glaze().pk) for _i in range(11)}
+    seen, address = [], reverse("api-glazes-list") + "?page_size=4"
+    while address:
+        page = client.get(address).json()
+        seen += [row["id"] for row in page["results"]]
+        make.glaze()  # somebody adds one between two pages
+        address = page["next"]
+    assert len(seen) == len(set(seen))
+    assert set(seen) == expected
+
+
+def test_paging_goes_back_the_way_it_came(world):
+    client = world.client("member")
+    for _i in range(5):
+        make.glaze()
+    first = client.get(reverse("api-glazes-list") + "?page_size=2").json()
+    second = client.get(first["next"]).json()
+    assert client.get(second["previous"]).json()["results"] == first["results"]
+
+
+def test_rows_of_one_moment_are_not_lost(world):
+    """An import writes many rows at the same microsecond."""
+    client = world.client("member")
+    for _i in range(7):
+        make.glaze()
+    Glaze.objects.update(created_at=Glaze.objects.first().created_at)
+    seen, address = [], reverse("api-glazes-list") + "?page_size=2"
+    while address:
+        page = client.get(address).json()
+        seen += [row["id"] for row in page["results"]]
+        address = page["next"]
+    assert sorted(seen) == sorted(str(pk) for pk in Glaze.objects.values_list("pk", flat=True))
+    assert len(seen) == 7
