@@ -97,10 +97,16 @@ class PreferencesForm(forms.Form):
     )
 
 
+class PinInput(forms.TextInput):
+    """Digits that are never filled in again. Not a password field: a shared browser must not offer to keep it."""
+
+    def format_value(self, value: Any) -> str | None:
+        return None
+
+
 def pin_field(label: Any, **attrs: Any) -> forms.CharField:
-    """Digits with the number pad. Not a password field: a browser that others use must not offer to keep it."""
     attrs = {"class": "pin", "inputmode": "numeric", "pattern": "[0-9]*", "autocomplete": "off", **attrs}
-    return forms.CharField(label=label, max_length=8, widget=forms.TextInput(attrs))
+    return forms.CharField(label=label, max_length=8, widget=PinInput(attrs))
 
 
 class NewPinForm(TwiceMixin):

@@ -1,6 +1,5 @@
 """Station mode, as a browser at the glaze table goes through it."""
 
-import re
 from datetime import timedelta
 
 import pytest
@@ -250,7 +249,7 @@ def test_a_wrong_pin_lets_nobody_in_and_ends_the_visit_before(tablet, wren, peop
     other = with_pin(people["other"])
     wrong = visit(tablet, other, pin="9999")
     assert f"not the PIN of {other.name}" in wrong.text
-    assert "9999" not in re.sub(r'value="[^"]*"', "", wrong.text)
+    assert "9999" not in wrong.text
     assert asks_who(tablet.get("/shelf/"), "/shelf/")
 
 

@@ -13,7 +13,9 @@
   for (const kind of ["input", "keydown", "pointerdown", "scroll"]) {
     window.addEventListener(kind, touch, { passive: true, capture: true });
   }
-  window.setInterval(() => {
-    if (Date.now() - touched >= seconds * 1000) window.location.replace(front);
+  const clock = window.setInterval(() => {
+    if (Date.now() - touched < seconds * 1000) return;
+    window.clearInterval(clock);
+    window.location.replace(front);
   }, 1000);
 })();
