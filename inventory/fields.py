@@ -78,7 +78,7 @@ class ConeFormField(forms.CharField):
             raise ValidationError(cone_error_sentence(error), code=error.code) from error
 
     def has_changed(self, initial: Any, data: Any) -> bool:
-        return self.prepare_value(initial) != data
+        return (self.prepare_value(initial) or "") != (data or "")
 
 
 @extend_schema_field(

@@ -154,6 +154,17 @@ class World:
         file = SimpleUploadedFile("tile.jpg", photo_files.jpeg(size=(300, 500)), content_type="image/jpeg")
         return wall.add_photo(by=self.other, tile=self.private_tile, file=file)
 
+    @cached_property
+    def others_photo(self):
+        """Of `others_tile`."""
+        file = SimpleUploadedFile("tile.jpg", photo_files.jpeg(size=(300, 500)), content_type="image/jpeg")
+        return wall.add_photo(by=self.other, tile=self.others_tile, file=file)
+
+    @cached_property
+    def number_run(self):
+        """Two numbers that the member reserved."""
+        return wall.reserve_numbers(by=self.member, count=2)[0].run
+
     # The place.
     @cached_property
     def invitation(self):

@@ -72,18 +72,18 @@ class WallFilter(StrictFilterSet):
 
     q = df.CharFilter(
         method="by_words",
-        label=_("words"),
+        label=_("Words"),
         max_length=MOST_WORDS,
         widget=forms.TextInput(attrs={"type": "search", "enterkeyhint": "search"}),
     )
-    surface = Chips(choices=Surface.choices, method="by_surface", label=_("surface"))
-    cone_min = ConeFilter(field_name="cone", lookup_expr="gte", label=_("from cone"))
-    cone_max = ConeFilter(field_name="cone", lookup_expr="lte", label=_("to cone"))
-    glaze = OneOf(queryset=Glaze.objects.all(), method="by_glaze", label=_("glaze, anywhere"))
-    glaze_top = OneOf(queryset=Glaze.objects.all(), method="by_glaze_top", label=_("glaze, on top"))
-    glaze_under = OneOf(queryset=Glaze.objects.all(), method="by_glaze_under", label=_("glaze, underneath"))
+    surface = Chips(choices=Surface.choices, method="by_surface", label=_("Surface"))
+    cone_min = ConeFilter(field_name="cone", lookup_expr="gte", label=_("From cone"))
+    cone_max = ConeFilter(field_name="cone", lookup_expr="lte", label=_("To cone"))
+    glaze = OneOf(queryset=Glaze.objects.all(), method="by_glaze", label=_("Glaze, anywhere"))
+    glaze_top = OneOf(queryset=Glaze.objects.all(), method="by_glaze_top", label=_("Glaze, on top"))
+    glaze_under = OneOf(queryset=Glaze.objects.all(), method="by_glaze_under", label=_("Glaze, underneath"))
     without_fault = Chips(
-        choices=OutcomeFault.Kind.choices, method="by_absent_fault", label=_("looked at, without")
+        choices=OutcomeFault.Kind.choices, method="by_absent_fault", label=_("Looked at, without")
     )
     label = OneWord(
         choices=[
@@ -92,24 +92,24 @@ class WallFilter(StrictFilterSet):
             ("not_known", _("a layer's label is not known")),
         ],
         method="by_label",
-        label=_("labels of the layers"),
+        label=_("Labels of the layers"),
     )
     standing = OneWord(
         choices=[("clear", _("no flag touches it")), ("touched", _("touched by a flagged bucket"))],
         method="by_standing",
-        label=_("buckets then and since"),
+        label=_("Buckets then and since"),
     )
-    body = OneOf(queryset=ClayBody.objects.all(), label=_("clay body"))
+    body = OneOf(queryset=ClayBody.objects.all(), label=_("Clay body"))
     firing = df.ModelChoiceFilter(
         queryset=Firing.objects.all(),
         to_field_name="number",
         field_name="tile_firings__firing",
-        label=_("number of the firing"),
+        label=_("Number of the firing"),
         widget=forms.TextInput(attrs={"inputmode": "numeric", "autocomplete": "off"}),
         error_messages={"invalid_choice": _("There is no firing of this number.")},
     )
-    maker = OneOf(queryset=Person.objects.all(), label=_("maker"))
-    state = Chips(choices=Tile.State.choices, label=_("state"))
+    maker = OneOf(queryset=Person.objects.all(), label=_("Maker"))
+    state = Chips(choices=Tile.State.choices, label=_("State"))
 
     class Meta:
         model = Tile
@@ -176,9 +176,9 @@ class WallFilter(StrictFilterSet):
 
 
 class FiringFilter(StrictFilterSet):
-    state = Chips(choices=Firing.State.choices, label=_("state"))
-    kind = OneWord(choices=Firing.Kind.choices, label=_("kind"))
-    kiln = OneOf(queryset=Kiln.objects.all(), label=_("kiln"))
+    state = Chips(choices=Firing.State.choices, label=_("State"))
+    kind = OneWord(choices=Firing.Kind.choices, label=_("Kind"))
+    kiln = OneOf(queryset=Kiln.objects.all(), label=_("Kiln"))
 
     class Meta:
         model = Firing
@@ -186,7 +186,7 @@ class FiringFilter(StrictFilterSet):
 
 
 class CombinationFilter(StrictFilterSet):
-    glaze = OneOf(queryset=Glaze.objects.all(), method="by_glaze", label=_("glaze"))
+    glaze = OneOf(queryset=Glaze.objects.all(), method="by_glaze", label=_("Glaze"))
 
     class Meta:
         model = Combination

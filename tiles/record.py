@@ -27,7 +27,7 @@ def cone_and_basis(row: Tile | TileFiring, below: Any = None) -> str:
     basis = basis_words(TileCone(row.cone, row.cone_basis, below))
     if row.cone is None:
         return str(capfirst(basis))
-    joint = ", " if row.cone_basis == "planned" else " "
+    joint = " " if row.cone_basis in ("witness_here", "log") else ", "
     return f"{cone_words(row.cone)}{joint}{basis}"
 
 

@@ -87,7 +87,9 @@ def change_fill(*, by: Person, obj: Fill, values: dict[str, Any], version: int |
         raise Refused(_("What is in a bucket is not changed afterwards: end this fill and start another."))
     _made_by_now(values.get("made_on"))
     _label_fits(obj.glaze, values.get("label", ""))
-    if obj.label == Label.NOT_FOR_FOOD and values.get("label", obj.label) != Label.NOT_FOR_FOOD:
+    # What the row says, not the caller's copy: a form may have written upon that one.
+    stored = Fill.objects.select_for_update().get(pk=obj.pk)
+    if stored.label == Label.NOT_FOR_FOOD and values.get("label", stored.label) != Label.NOT_FOR_FOOD:
         raise Refused(
             {
                 "label": _(
@@ -95,8 +97,8 @@ def change_fill(*, by: Person, obj: Fill, values: dict[str, Any], version: int |
                 )
             }
         )
-    read_again = any(values.get(f, getattr(obj, f)) != getattr(obj, f) for f in ("label", "label_condition"))
-    if "label" in values and read_again:
+    reading = {"label": stored.label, "label_condition": stored.label_condition}
+    if "label" in values and {**reading, **{f: values[f] for f in reading if f in values}} != reading:
         values = {**values, "label_read_by": by if values["label"] else None}
         values["label_read_on"] = timezone.localdate() if values["label"] else None
     return change(by=by, obj=obj, values=values, version=version)

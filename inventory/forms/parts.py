@@ -1,5 +1,6 @@
 """What the shelf's forms are made of."""
 
+from copy import copy
 from datetime import date, datetime, time, timedelta
 from typing import Any
 
@@ -16,6 +17,9 @@ class RecordForm(forms.ModelForm):
     version = forms.IntegerField(widget=forms.HiddenInput, required=False)
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
+        if kwargs.get("instance"):
+            # A copy: what was typed must not look as if it had been stored.
+            kwargs["instance"] = copy(kwargs["instance"])
         super().__init__(*args, **kwargs)
         if self.instance._state.adding:
             del self.fields["version"]

@@ -1,5 +1,6 @@
 """What goes on a pot out of a bucket: glazes, and underglazes, slips, washes and wax beside them."""
 
+from django.core.exceptions import ValidationError
 from django.core.validators import RegexValidator
 from django.db import models
 from django.db.models import F, Q
@@ -98,6 +99,13 @@ class Glaze(Aggregate):
 
     def __str__(self) -> str:
         return self.name
+
+    def clean(self) -> None:
+        # The database lets half a window pass, because a comparison with NULL is not false.
+        if (self.sg_low is None) != (self.sg_high is None):
+            raise ValidationError(
+                _("Give both ends of the SG window, the lower first, between 1.00 and 2.50.")
+            )
 
     def get_absolute_url(self) -> str:
         return reverse("inventory:glaze", args=[self.pk])

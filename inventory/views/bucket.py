@@ -64,6 +64,7 @@ def what_is_in_it(request: HttpRequest, fill: Fill) -> dict[str, Any]:
         "flags": [(flag, may_withdraw(request.user, flag)) for flag in flags],
         "stock": fill.stock_entries.select_related("by")[:READINGS_SHOWN],
         "panels": panels_for("bucket", request, fill),
+        "fill_panels": panels_for("fill", request, fill),
     }
 
 

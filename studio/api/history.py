@@ -2,27 +2,16 @@
 
 from typing import Any, ClassVar
 
-import django_filters as df
 from django.db.models import QuerySet
 from django.http import Http404
 from django.utils.translation import gettext as _
-from django.utils.translation import gettext_lazy
 from rest_framework import serializers
 
 from studio import registry
 from studio.api.base import SEE, Reads
-from studio.filtering import StrictFilterSet
+from studio.filters import ChangeFilter
 from studio.models import Change
 from studio.roles import NotAllowed, may
-
-
-class ChangeFilter(StrictFilterSet):
-    kind = df.CharFilter(label=gettext_lazy("kind of record"))
-    object = df.UUIDFilter(field_name="object_id", label=gettext_lazy("record"))
-
-    class Meta:
-        model = Change
-        fields: list[str] = []
 
 
 class ChangeOut(serializers.ModelSerializer):

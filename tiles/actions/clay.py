@@ -1,6 +1,7 @@
 """Writes about clay bodies and kilns."""
 
 import uuid
+from decimal import Decimal
 from typing import Any
 
 from django.db import transaction
@@ -14,15 +15,22 @@ from studio.roles import require
 from tiles.models import ClayBody, Firing, Kiln
 
 
+def _absorption_possible(percent: Decimal | None) -> None:
+    if percent is not None and not 0 <= percent <= 40:
+        raise Refused({"absorption_percent": _("Absorption lies between 0 and 40 %.")})
+
+
 @transaction.atomic
 def create_body(*, by: Person, id: uuid.UUID | None = None, **fields: Any) -> ClayBody:
     require(by, "body.change")
+    _absorption_possible(fields.get("absorption_percent"))
     return create(by=by, obj=ClayBody(**({"id": id} if id else {}), **fields), fields=fields)
 
 
 @transaction.atomic
 def change_body(*, by: Person, obj: ClayBody, values: dict[str, Any], version: int | None = None) -> ClayBody:
     require(by, "body.change")
+    _absorption_possible(values.get("absorption_percent"))
     return change(by=by, obj=obj, values=values, version=version)
 
 

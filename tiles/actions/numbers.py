@@ -82,11 +82,14 @@ def add_tile(*, by: Person, number: str, id: uuid.UUID | None = None, **fields: 
     """A tile by the number that is already written on it."""
     require(by, "tile.log")
     tile = Tile(**({"id": id} if id else {}), number=number.strip(), maker=by, **fields)
+    taken = Refused({"number": Tile._meta.constraints[0].violation_error_message})
+    if Tile.objects.filter(number__iexact=tile.number).exists():
+        raise taken
     try:
         with transaction.atomic():
             return create(by=by, obj=tile, fields=["number", *fields])
     except IntegrityError as error:  # somebody wrote the same number in the same moment
-        raise Refused({"number": Tile._meta.constraints[0].violation_error_message}) from error
+        raise taken from error
 
 
 def next_number(*, by: Person, body: ClayBody | None = None) -> Tile:

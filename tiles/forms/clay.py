@@ -6,10 +6,26 @@ from django import forms
 from django.utils.translation import gettext_lazy as _
 
 from inventory.forms.parts import RecordForm
+from tiles.forms.fields import Measure
 from tiles.models import ClayBody, Kiln
 
 
 class BodyForm(RecordForm):
+    absorption_percent = Measure(
+        label=_("Absorption (%)"),
+        min_value=0,
+        max_value=40,
+        max_digits=4,
+        decimal_places=1,
+        help_text=_("Of the fired body, by weight, as its maker gives it or as you measured it."),
+    )
+    expansion = Measure(
+        label=_("Expansion (1e-6/K, linear)"),
+        max_digits=4,
+        decimal_places=2,
+        help_text=_("As its maker gives it."),
+    )
+
     class Meta:
         model = ClayBody
         fields = [
@@ -26,10 +42,6 @@ class BodyForm(RecordForm):
         widgets = {"remark": forms.Textarea(attrs={"rows": 3}), "colour": forms.RadioSelect}
         help_texts = {
             "cone_low": _("A nought in front makes a cone cooler: 06 is cooler than 6."),
-            "absorption_percent": _(
-                "Of the fired body, by weight, as its maker gives it or as you measured it."
-            ),
-            "expansion": _("As its maker gives it."),
             "expansion_range_c": _("The temperatures that the figure holds between, such as 20–500."),
         }
 

@@ -8,5 +8,5 @@ from studio.pages import VersionedForm
 
 class RemarkForm(VersionedForm):
     remark = forms.CharField(
-        label=_("the studio's remark"), required=False, widget=forms.Textarea(attrs={"rows": 3})
+        label=_("The studio's remark"), required=False, widget=forms.Textarea(attrs={"rows": 3})
     )

@@ -23,25 +23,25 @@ FIELDS = ("kiln", "kind", "target_cone", "atmosphere", "planned_on", "schedule",
 class FiringForm(VersionedForm):
     """A firing as planned. A cone that is unlikely for the load is asked about once more, whatever its writer says."""
 
-    kiln = forms.ModelChoiceField(Kiln.objects.none(), label=_("kiln"))
+    kiln = forms.ModelChoiceField(Kiln.objects.none(), label=_("Kiln"))
     kind = forms.ChoiceField(
-        label=_("kind"), choices=Firing.Kind.choices, initial=Firing.Kind.GLAZE, widget=forms.RadioSelect
+        label=_("Kind"), choices=Firing.Kind.choices, initial=Firing.Kind.GLAZE, widget=forms.RadioSelect
     )
-    target_cone = ConeFormField(label=_("target cone"))
+    target_cone = ConeFormField(label=_("Target cone"))
     atmosphere = forms.ChoiceField(
-        label=_("atmosphere"),
+        label=_("Atmosphere"),
         choices=Firing.Atmosphere.choices,
         initial=Firing.Atmosphere.OXIDATION,
         widget=forms.RadioSelect,
     )
-    planned_on = forms.DateField(label=_("planned for"), required=False, widget=day())
+    planned_on = forms.DateField(label=_("Planned for"), required=False, widget=day())
     schedule = forms.CharField(
-        label=_("schedule"),
+        label=_("Schedule"),
         required=False,
         help_text=_("In your own words: ramps, holds, how it cools."),
         widget=forms.Textarea(attrs={"rows": 3}),
     )
-    remark = forms.CharField(label=_("remark"), required=False, widget=forms.Textarea(attrs={"rows": 2}))
+    remark = forms.CharField(label=_("Remark"), required=False, widget=forms.Textarea(attrs={"rows": 2}))
 
     def __init__(self, *args: Any, firing: Firing | None = None, **kwargs: Any) -> None:
         self.firing = firing
@@ -102,17 +102,17 @@ def unlikely_cone(firing: Firing, bodies: list[ClayBody | None]) -> FoundSentenc
 class MoveForm(VersionedForm):
     """The next step of a firing."""
 
-    state = forms.ChoiceField(label=_("state"), choices=Firing.State.choices)
-    reason = forms.CharField(label=_("why"), max_length=200, required=False)
+    state = forms.ChoiceField(label=_("State"), choices=Firing.State.choices)
+    reason = forms.CharField(label=_("Why"), max_length=200, required=False)
 
 
 class LoadForm(forms.Form):
     """One more tile into the kiln."""
 
-    number = number_field(label=_("number on the tile"))
-    position = forms.ChoiceField(label=_("position"), required=False)
+    number = number_field(label=_("Number on the tile"))
+    position = forms.ChoiceField(label=_("Position"), required=False)
     override_reason = forms.CharField(
-        label=_("why it may go in all the same"),
+        label=_("Why it may go in all the same"),
         max_length=200,
         required=False,
         help_text=_("Kept with the tile and in the history."),

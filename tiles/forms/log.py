@@ -63,50 +63,50 @@ class FillChoice(forms.ModelChoiceField):
 class LayerForm(VersionedForm):
     """One layer: out of a bucket (a chip, or any of the shelf) or of a glaze whose bucket is not noted."""
 
-    fill = forms.ChoiceField(label=_("out of which bucket"), required=False, widget=forms.RadioSelect)
+    fill = forms.ChoiceField(label=_("Out of which bucket"), required=False, widget=forms.RadioSelect)
     other_fill = FillChoice(
         Fill.objects.in_use().select_related("glaze", "bucket").order_by("glaze__name"),
-        label=_("another bucket"),
+        label=_("Another bucket"),
         required=False,
         empty_label=_("choose"),
     )
     glaze = forms.ModelChoiceField(
         Glaze.objects.filter(archived_at=None),
-        label=_("glaze without a bucket"),
+        label=_("Glaze without a bucket"),
         required=False,
         empty_label=_("choose"),
         help_text=_("When nobody knows which bucket it was."),
     )
     method = forms.ChoiceField(
-        label=_("how"),
+        label=_("How"),
         choices=Layer.Method.choices,
         initial=Layer.Method.DIP,
         widget=forms.RadioSelect,
     )
     coats = forms.IntegerField(
-        label=_("coats"),
+        label=_("Coats"),
         min_value=1,
         max_value=12,
         initial=1,
         widget=forms.NumberInput(attrs={"data-stepper": "", "inputmode": "numeric"}),
     )
     area = forms.ChoiceField(
-        label=_("where"), choices=Layer.Area.choices, initial=Layer.Area.WHOLE, widget=forms.RadioSelect
+        label=_("Where"), choices=Layer.Area.choices, initial=Layer.Area.WHOLE, widget=forms.RadioSelect
     )
     ground = forms.ChoiceField(
-        label=_("on"),
+        label=_("Put onto"),
         choices=Layer.Ground.choices,
         initial=Layer.Ground.BISQUE,
         widget=forms.RadioSelect,
     )
-    dip_seconds = Measure(label=_("seconds in the glaze"))
-    thickness_mm = Measure(label=_("thickness (mm)"))
-    tool = forms.CharField(label=_("tool"), max_length=60, required=False)
-    wiped_back = forms.BooleanField(label=_("wiped back"), required=False)
-    applied_at = Moment(label=_("when"), required=False, help_text=_("Left empty: now."))
-    when_unknown = forms.BooleanField(label=_("nobody knows when"), required=False)
+    dip_seconds = Measure(label=_("Seconds in the glaze"))
+    thickness_mm = Measure(label=_("Thickness (mm)"))
+    tool = forms.CharField(label=_("Tool"), max_length=60, required=False)
+    wiped_back = forms.BooleanField(label=_("Wiped back"), required=False)
+    applied_at = Moment(label=_("When"), required=False, help_text=_("Left empty: now."))
+    when_unknown = forms.BooleanField(label=_("Nobody knows when"), required=False)
 
-    CHOOSING = ("fill", "other_fill", "glaze")
+    REST = ("other_fill", "glaze")
     FIRST = ("method", "coats", "area")
     FOLDED = ("ground", "dip_seconds", "thickness_mm", "tool", "wiped_back", "applied_at", "when_unknown")
 
@@ -158,8 +158,16 @@ class LayerForm(VersionedForm):
         return [self[name] for name in names if name in self.fields]
 
     @property
-    def choosing(self) -> list[forms.BoundField]:
-        return self.part(self.CHOOSING)
+    def chips(self) -> forms.BoundField | None:
+        return self["fill"] if "fill" in self.fields else None
+
+    @property
+    def rest(self) -> list[forms.BoundField]:
+        return self.part(self.REST)
+
+    @property
+    def rest_is_wanted(self) -> bool:
+        return any(field.errors or field.value() for field in self.rest)
 
     @property
     def first(self) -> list[forms.BoundField]:
@@ -221,12 +229,12 @@ class LoadForm(forms.Form):
         Firing.objects.filter(state__in=[Firing.State.PLANNED, Firing.State.LOADING])
         .select_related("kiln")
         .order_by("number"),
-        label=_("firing"),
+        label=_("Firing"),
         empty_label=_("choose"),
     )
-    position = forms.ChoiceField(label=_("where in the kiln"), required=False, widget=forms.RadioSelect)
+    position = forms.ChoiceField(label=_("Where in the kiln"), required=False, widget=forms.RadioSelect)
     override_reason = forms.CharField(
-        label=_("why it goes in all the same"),
+        label=_("Why it goes in all the same"),
         required=False,
         max_length=200,
         help_text=_("Only when something above says stop."),

@@ -27,7 +27,7 @@ class BodyForm(forms.Form):
 
     body = forms.ModelChoiceField(
         ClayBody.objects.filter(archived_at=None),
-        label=_("clay body"),
+        label=_("Clay body"),
         required=False,
         empty_label=_("not known"),
     )
@@ -45,22 +45,22 @@ class BareForm(BodyForm):
 class NewTileForm(BodyForm):
     """A tile that already carries a number, perhaps from before this service."""
 
-    number = number_field(label=_("number"))
+    number = number_field(label=_("Number"))
     form = forms.CharField(
-        label=_("form"),
+        label=_("Form"),
         max_length=40,
         required=False,
-        help_text=_("such as flat, L-shaped, a piece of a pot"),
+        help_text=_("Such as flat, L-shaped, a piece of a pot."),
     )
-    made_on = forms.DateField(label=_("made on"), required=False, widget=day())
+    made_on = forms.DateField(label=_("Made on"), required=False, widget=day())
     place = forms.ModelChoiceField(
         Place.objects.filter(archived_at=None),
-        label=_("where it hangs"),
+        label=_("Where it hangs"),
         required=False,
         empty_label=_("not noted"),
     )
     visibility = forms.ChoiceField(
-        label=_("seen by"),
+        label=_("Seen by"),
         choices=Tile.Visibility.choices,
         initial=Tile.Visibility.STUDIO,
         widget=forms.RadioSelect,
@@ -72,15 +72,15 @@ class ReserveForm(BodyForm):
     """Numbers for tiles that were just made."""
 
     count = forms.IntegerField(
-        label=_("how many tiles"), min_value=1, max_value=MOST_AT_ONCE, initial=10, widget=forms.NumberInput
+        label=_("How many tiles"), min_value=1, max_value=MOST_AT_ONCE, initial=10, widget=forms.NumberInput
     )
-    form = forms.CharField(label=_("form"), max_length=40, required=False)
-    made_on = forms.DateField(label=_("made on"), initial=timezone.localdate, widget=day(), required=False)
+    form = forms.CharField(label=_("Form"), max_length=40, required=False)
+    made_on = forms.DateField(label=_("Made on"), initial=timezone.localdate, widget=day(), required=False)
     prefix = forms.CharField(
-        label=_("letters before the number"),
+        label=_("Letters before the number"),
         max_length=8,
         required=False,
-        help_text=_("such as S for a summer course; leave it empty for the studio's own row"),
+        help_text=_("Such as S for a summer course; leave it empty for the studio's own row."),
         widget=forms.TextInput(attrs={"autocapitalize": "characters", "autocomplete": "off", "size": 8}),
     )
     field_order = ("count", "body", "form", "made_on", "prefix")

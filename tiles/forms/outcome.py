@@ -31,26 +31,26 @@ def zone_choices(tile: Tile) -> list[tuple[str, str]]:
 class OutcomeForm(PhotoFields, VersionedForm):
     """Faults are two fields each: whether it is seen, and where."""
 
-    zone = forms.ChoiceField(label=_("which part"), widget=forms.RadioSelect)
-    looked_on = forms.DateField(label=_("looked at on"), initial=timezone.localdate, widget=day())
+    zone = forms.ChoiceField(label=_("Which part"), widget=forms.RadioSelect)
+    looked_on = forms.DateField(label=_("Looked at on"), initial=timezone.localdate, widget=day())
     surface = forms.ChoiceField(
-        label=_("surface"), choices=[*Surface.choices, NOT_SAID], required=False, widget=forms.RadioSelect
+        label=_("Surface"), choices=[*Surface.choices, NOT_SAID], required=False, widget=forms.RadioSelect
     )
     opacity = forms.ChoiceField(
-        label=_("opacity"), choices=[*Opacity.choices, NOT_SAID], required=False, widget=forms.RadioSelect
+        label=_("Opacity"), choices=[*Opacity.choices, NOT_SAID], required=False, widget=forms.RadioSelect
     )
-    movement_mm = Measure(label=_("moved down (mm)"), help_text=_("0 when it stayed where it was put"))
-    colour = forms.CharField(label=_("colour in words"), max_length=120, required=False)
+    movement_mm = Measure(label=_("Moved down (mm)"), help_text=_("0 when it stayed where it was put"))
+    colour = forms.CharField(label=_("Colour in words"), max_length=120, required=False)
     verdict = forms.ChoiceField(
-        label=_("verdict"),
+        label=_("Verdict"),
         choices=[*Outcome.Verdict.choices, NOT_SAID],
         required=False,
         widget=forms.RadioSelect,
     )
     damage = forms.CharField(
-        label=_("damage"), max_length=160, required=False, help_text=_("such as: ran onto the shelf")
+        label=_("Damage"), max_length=160, required=False, help_text=_("Such as: ran onto the shelf.")
     )
-    remark = forms.CharField(label=_("remark"), required=False, widget=forms.Textarea(attrs={"rows": 3}))
+    remark = forms.CharField(label=_("Remark"), required=False, widget=forms.Textarea(attrs={"rows": 3}))
 
     FIRST = ("zone", "surface", "opacity", "movement_mm")
     THEN = ("colour", "verdict", "damage", "remark", "camera", "photo", "caption", "looked_on")

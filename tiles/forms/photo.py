@@ -21,9 +21,9 @@ class AnyFile(forms.FileField):
 class PhotoFields(forms.Form):
     """To be mixed into a form; `chosen_photo` is the file, whichever button it came by."""
 
-    camera = AnyFile(camera=True, label=_("take a photo"))
-    photo = AnyFile(label=_("or choose a photo"))
-    caption = forms.CharField(label=_("caption"), max_length=160, required=False)
+    camera = AnyFile(camera=True, label=_("Take a photo"))
+    photo = AnyFile(label=_("Or choose a photo"))
+    caption = forms.CharField(label=_("Caption"), max_length=160, required=False)
 
     @property
     def chosen_photo(self) -> UploadedFile | None:

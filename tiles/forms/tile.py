@@ -16,18 +16,18 @@ FIELDS = ("body", "form", "made_on", "place", "visibility", "remark", "state")
 
 class TileForm(VersionedForm):
     body = forms.ModelChoiceField(
-        ClayBody.objects.none(), label=_("clay body"), required=False, empty_label=_("not known")
+        ClayBody.objects.none(), label=_("Clay body"), required=False, empty_label=_("not known")
     )
-    form = forms.CharField(label=_("form"), max_length=40, required=False)
-    made_on = forms.DateField(label=_("made on"), required=False, widget=day())
+    form = forms.CharField(label=_("Form"), max_length=40, required=False)
+    made_on = forms.DateField(label=_("Made on"), required=False, widget=day())
     place = forms.ModelChoiceField(
-        Place.objects.none(), label=_("where it hangs"), required=False, empty_label=_("not noted")
+        Place.objects.none(), label=_("Where it hangs"), required=False, empty_label=_("not noted")
     )
     visibility = forms.ChoiceField(
-        label=_("seen by"), choices=Tile.Visibility.choices, widget=forms.RadioSelect
+        label=_("Seen by"), choices=Tile.Visibility.choices, widget=forms.RadioSelect
     )
-    remark = forms.CharField(label=_("remark"), required=False, widget=forms.Textarea(attrs={"rows": 3}))
-    state = forms.ChoiceField(label=_("state"), widget=forms.RadioSelect)
+    remark = forms.CharField(label=_("Remark"), required=False, widget=forms.Textarea(attrs={"rows": 3}))
+    state = forms.ChoiceField(label=_("State"), widget=forms.RadioSelect)
 
     def __init__(self, *args: Any, tile: Tile, states: list[str], **kwargs: Any) -> None:
         initial = {field: getattr(tile, field) for field in FIELDS}

@@ -42,20 +42,20 @@ class ClockField(forms.CharField):
 class WitnessRow(forms.Form):
     """One witness cone."""
 
-    position = forms.ChoiceField(label=_("position"), required=False)
-    cone = ConeFormField(label=_("cone"), required=False)
+    position = forms.ChoiceField(label=_("Position"), required=False)
+    cone = ConeFormField(label=_("Cone"), required=False)
     cone_type = forms.ChoiceField(
-        label=_("type"), choices=WitnessCone.ConeType.choices, initial=WitnessCone.ConeType.SELF_SUPPORTING
+        label=_("Type"), choices=WitnessCone.ConeType.choices, initial=WitnessCone.ConeType.SELF_SUPPORTING
     )
     bend_degrees = forms.IntegerField(
-        label=_("bend (°)"),
+        label=_("Bend (°)"),
         required=False,
         min_value=0,
         max_value=120,
         widget=forms.TextInput(attrs={"inputmode": "numeric", "size": 4, "autocomplete": "off"}),
     )
     clock = ClockField(
-        label=_("or as on a clock"),
+        label=_("Or as on a clock"),
         required=False,
         widget=forms.TextInput(attrs={"size": 6, "autocomplete": "off"}),
     )

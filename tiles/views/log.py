@@ -104,7 +104,9 @@ def page(request: HttpRequest, number: str) -> HttpResponse:
 
 
 def layer_form(request: HttpRequest, tile: Tile, data: Any = None) -> LayerForm:
-    return LayerForm(data, tile=tile, person=request.user, scanned=request.GET.get("fill", ""))
+    # A chosen chip stays one of the chips, whatever else was used meanwhile.
+    scanned = (data or {}).get("fill") or request.GET.get("fill", "")
+    return LayerForm(data, tile=tile, person=request.user, scanned=scanned)
 
 
 def open_firing(tile: Tile) -> Firing | None:

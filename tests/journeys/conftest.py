@@ -1,0 +1,92 @@
+"""A real browser against a real server. `page_at(width)`, `log_in(page, person)`, `shot(page, name)`."""
+
+import os
+import re
+import shutil
+from pathlib import Path
+
+import pytest
+
+from tests import make
+
+# Playwright's sync API runs an event loop, and Django would refuse the database beside one.
+os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
+
+NAMES = ("chromium", "chromium-browser", "google-chrome")
+HEIGHTS = {390: 844, 1280: 900}
+NO_CHROMIUM = "No Chromium is installed, so what a browser shows was not checked."
+
+
+def chromium() -> str | None:
+    return next((found for name in NAMES if (found := shutil.which(name))), None)
+
+
+@pytest.fixture(scope="session")
+def browser():
+    path = chromium()
+    if path is None:
+        if os.environ.get("TILEKEEP_REQUIRE_BROWSER") == "1":
+            pytest.fail(NO_CHROMIUM)
+        pytest.skip(NO_CHROMIUM)
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as playwright:
+        launched = playwright.chromium.launch(executable_path=path, args=["--no-sandbox"])
+        yield launched
+        launched.close()
+
+
+@pytest.fixture
+def page_at(browser, live_server):
+    """A page of a phone (390) or a desk (1280); what the browser refuses (scripts, styles, files) fails the test."""
+    contexts, refused = [], []
+
+    def open_page(width: int, *, javascript: bool = True):
+        context = browser.new_context(
+            base_url=live_server.url,
+            viewport={"width": width, "height": HEIGHTS.get(width, 900)},
+            java_script_enabled=javascript,
+            has_touch=width < 500,
+        )
+        contexts.append(context)
+        page = context.new_page()
+        page.set_default_timeout(15_000)
+        page.on("console", lambda said: refused.append(said.text) if said.type == "error" else None)
+        page.on("requestfailed", lambda r: refused.append(f"{r.method} {r.url}: {r.failure}"))
+        page.on("pageerror", lambda error: refused.append(str(error)))
+        return page
+
+    yield open_page
+    for context in contexts:
+        context.close()
+    assert refused == [], "the browser complained"
+
+
+@pytest.fixture
+def log_in():
+    def as_person(page, person) -> None:
+        page.goto("/login/")
+        page.locator("[name=username]").fill(person.username)
+        page.locator("[name=password]").fill(make.PASSWORD)
+        page.locator("main form button").first.click()
+        page.wait_for_url(re.compile(r"^(?!.*/login/)"))
+
+    return as_person
+
+
+@pytest.fixture(scope="session")
+def shots(tmp_path_factory) -> Path:
+    wanted = os.environ.get("TILEKEEP_SCREENSHOTS")
+    folder = Path(wanted) if wanted else tmp_path_factory.mktemp("screenshots")
+    folder.mkdir(parents=True, exist_ok=True)
+    return folder
+
+
+@pytest.fixture
+def shot(shots):
+    def take(page, name: str) -> Path:
+        width = page.viewport_size["width"]
+        page.screenshot(path=shots / f"{name}-{width}.png", full_page=True)
+        return shots / f"{name}-{width}.png"
+
+    return take

@@ -1,0 +1,166 @@
+"""Who may do what on the wall, with firings, clay, kilns and combinations."""
+
+from tests.world import Row
+
+PLANNING = {"kind": "glaze", "target_cone": "6", "atmosphere": "oxidation"}
+WITNESS = {"w-TOTAL_FORMS": "0", "w-INITIAL_FORMS": "0"}
+
+
+def _firing(w):
+    return {"number": w.firing.number}
+
+
+def _tile_for_loading(w):
+    return {"number": w.tile.number}
+
+
+def _loaded(w):
+    from tiles import actions
+
+    actions.load_tile(by=w.member, firing=w.firing, tile=w.tile)
+    return {"tile": w.tile.number}
+
+
+def _body(w):
+    return {"pk": w.body.pk}
+
+
+def _kiln(w):
+    return {"pk": w.kiln.pk}
+
+
+ROWS = [
+    Row("tiles:wall"),
+    Row("tiles:wall", data=lambda w: {"surface": "satin", "body": w.body.pk}),
+    Row("tiles:wall-csv"),
+    Row("tiles:wall-csv", data=lambda w: {"surface": "shiny"}, member=400, technician=400, manager=400),
+    Row("tiles:firing-list"),
+    Row("tiles:firing-new", member=403),
+    Row(
+        "tiles:firing-new",
+        "post",
+        data=lambda w: {**PLANNING, "kiln": w.kiln.pk},
+        member=403,
+        technician=302,
+        manager=302,
+    ),
+    Row("tiles:firing", kwargs=_firing),
+    Row("tiles:firing", kwargs=lambda w: {"number": 999}, member=404, technician=404, manager=404),
+    Row("tiles:firing-edit", kwargs=_firing, member=403),
+    Row(
+        "tiles:firing-edit",
+        "post",
+        kwargs=_firing,
+        data=lambda w: {**PLANNING, "kiln": w.kiln.pk, "version": w.firing.version},
+        member=403,
+        technician=302,
+        manager=302,
+    ),
+    Row(
+        "tiles:firing-move",
+        "post",
+        kwargs=_firing,
+        data=lambda w: {"state": "loading", "version": w.firing.version},
+        member=403,
+        technician=302,
+        manager=302,
+    ),
+    Row(
+        "tiles:firing-load",
+        "post",
+        kwargs=_firing,
+        data=_tile_for_loading,
+        member=302,
+        technician=302,
+        manager=302,
+    ),
+    Row(
+        "tiles:firing-take-out", "post", kwargs=_firing, data=_loaded, member=302, technician=302, manager=302
+    ),
+    Row("tiles:firing-witness", kwargs=_firing, member=403),
+    Row(
+        "tiles:firing-witness",
+        "post",
+        kwargs=_firing,
+        data=lambda w: WITNESS,
+        member=403,
+        technician=302,
+        manager=302,
+    ),
+    Row("tiles:body-list"),
+    Row("tiles:body-new", member=403),
+    Row(
+        "tiles:body-new",
+        "post",
+        data=lambda w: {"name": "Sluice Red", "colour": "red"},
+        member=403,
+        technician=302,
+        manager=302,
+    ),
+    Row("tiles:body", kwargs=_body, member=403),
+    Row(
+        "tiles:body",
+        "post",
+        kwargs=_body,
+        data=lambda w: {"name": "Sluice Red", "colour": "red", "version": w.body.version},
+        member=403,
+        technician=302,
+        manager=302,
+    ),
+    Row("tiles:body-archive", kwargs=_body, member=403),
+    Row(
+        "tiles:body-archive",
+        "post",
+        kwargs=_body,
+        data=lambda w: {"version": w.body.version},
+        member=403,
+        technician=302,
+        manager=302,
+    ),
+    Row("tiles:kiln-list"),
+    Row("tiles:kiln-new", member=403),
+    Row(
+        "tiles:kiln-new",
+        "post",
+        data=lambda w: {"name": "In the barn", "positions": "top"},
+        member=403,
+        technician=302,
+        manager=302,
+    ),
+    Row("tiles:kiln", kwargs=_kiln, member=403),
+    Row(
+        "tiles:kiln",
+        "post",
+        kwargs=_kiln,
+        data=lambda w: {"name": "In the barn", "positions": "top", "version": w.kiln.version},
+        member=403,
+        technician=302,
+        manager=302,
+    ),
+    Row("tiles:kiln-archive", kwargs=_kiln, member=403),
+    Row(
+        "tiles:kiln-archive",
+        "post",
+        kwargs=_kiln,
+        data=lambda w: {"version": w.kiln.version},
+        member=403,
+        technician=302,
+        manager=302,
+    ),
+    Row("tiles:combination-list"),
+    Row("tiles:combination", kwargs=lambda w: {"pk": w.combination.pk}),
+    Row(
+        "tiles:combination",
+        kwargs=lambda w: {"pk": w.private_tile.zones.get().combination_id},
+        member=404,
+    ),
+    Row(
+        "tiles:combination",
+        "post",
+        kwargs=lambda w: {"pk": w.combination.pk},
+        data=lambda w: {"remark": "lovely", "version": w.combination.version},
+        member=302,
+        technician=302,
+        manager=302,
+    ),
+]

@@ -1,0 +1,192 @@
+"""Combinations: the list with its counts, and everything that is known of one stack."""
+
+import re
+from html import unescape
+
+import pytest
+from django.urls import reverse
+
+from inventory import actions as shelf
+from tests import make
+from tests.tiles.counting import same_for_more
+from tiles import actions
+from tiles.models import Combination
+
+LIST = "/combinations/"
+
+
+@pytest.fixture
+def member_client(client, member):
+    client.force_login(member)
+    return client
+
+
+@pytest.fixture
+def glazes(studio):
+    return {name: make.glaze(name) for name in ("Ash Celadon", "Mill Tenmoku", "Weir Shino")}
+
+
+def text_of(response):
+    words = re.sub(r"<[^>]+>", " ", response.content.decode())
+    return " ".join(unescape(words).split())
+
+
+def layered(*glazes, **fields):
+    return make.tile(layers=[{"glaze": glaze} for glaze in glazes], **fields)
+
+
+def stack_of(tile):
+    return tile.zones.get().combination
+
+
+def at(combination):
+    return reverse("tiles:combination", args=[combination.pk])
+
+
+def test_the_list_counts_tiles_and_looks_and_keeps_the_order_of_the_layers(member_client, glazes):
+    ash, tenmoku, shino = glazes.values()
+    for n in range(2):
+        tile = layered(ash, tenmoku)
+        make.fire(make.firing(), tile)
+        for _ in range(n + 1):
+            actions.record_outcome(by=tile.maker, tile=tile, zone="whole", surface="satin")
+    layered(tenmoku, ash), layered(shino)
+    rows = {str(c): (c.tile_count, c.look_count) for c in member_client.get(LIST).context["rows"]}
+    assert rows == {
+        "Ash Celadon → Mill Tenmoku": (2, 3),
+        "Mill Tenmoku → Ash Celadon": (1, 0),
+        "Weir Shino": (1, 0),
+    }
+    assert "Weir Shino on its own 1 tile, 0 looks" in text_of(member_client.get(LIST))
+
+
+def test_a_stack_that_stood_only_while_a_tile_was_logged_is_not_listed(member_client, glazes, manager):
+    ash, tenmoku, _shino = glazes.values()
+    tile = layered(ash)
+    actions.add_layer(by=manager, tile=tile, glaze=tenmoku)
+    assert Combination.objects.count() == 2
+    assert [str(c) for c in member_client.get(LIST).context["rows"]] == ["Ash Celadon → Mill Tenmoku"]
+
+
+def test_the_list_can_be_asked_for_a_glaze(member_client, glazes):
+    ash, tenmoku, shino = glazes.values()
+    layered(ash, tenmoku), layered(shino)
+    rows = member_client.get(LIST, {"glaze": tenmoku.pk}).context["rows"]
+    assert [str(c) for c in rows] == ["Ash Celadon → Mill Tenmoku"]
+    assert "Choose one from the list" in text_of(member_client.get(LIST, {"glaze": "ash"}))
+
+
+def test_the_tiles_hang_by_body_and_cone(member_client, glazes):
+    ash, tenmoku, _shino = glazes.values()
+    white, red = make.body("Weir White"), make.body("Sluice Red")
+    for number, body, target in (("1", white, "6"), ("2", red, "6"), ("3", white, "5"), ("4", white, "6")):
+        make.fire(make.firing(target=target), layered(ash, tenmoku, number=number, body=body))
+    layered(ash, tenmoku, number="5")
+    response = member_client.get(at(Combination.objects.get()))
+    assert {rail.name: [card.number for card in rail.cards] for rail in response.context["rails"]} == {
+        "clay body not known, cone not known": ["5"],
+        "Sluice Red, cone 6 · about 1222 °C": ["2"],
+        "Weir White, cone 6 · about 1222 °C": ["4", "1"],
+        "Weir White, cone 5 · about 1186 °C": ["3"],
+    }
+
+
+def test_what_was_seen_is_counted_and_damage_warns_ever_after(member_client, glazes):
+    ash, tenmoku, _shino = glazes.values()
+    tile = layered(ash, tenmoku, number="312")
+    make.fire(make.firing(), tile)
+
+    def look(**fields):
+        actions.record_outcome(by=tile.maker, tile=tile, zone="whole", **fields)
+
+    look(surface="satin", verdict="again")
+    look(surface="satin", verdict="not_again", faults=[{"kind": "crazing", "where": "inside"}])
+    look(surface="glossy", faults=[{"kind": "crazing"}, {"kind": "running"}], damage="ran onto the shelf")
+    shown = text_of(member_client.get(at(stack_of(tile))))
+    assert "Seen in 3 looks" in shown
+    assert "satin ×2 , glossy ×1" in shown
+    assert "crazing ×2 , running ×1" in shown
+    assert "Ran onto the shelf: Tile 312" in shown
+    assert "Take care" in shown
+
+
+def test_looks_at_another_part_of_the_tile_are_not_this_stacks(member_client, glazes):
+    ash, tenmoku, _shino = glazes.values()
+    tile = make.tile(layers=[{"glaze": ash, "area": "upper"}, {"glaze": tenmoku, "area": "lower"}])
+    make.fire(make.firing(), tile)
+    overlap = tile.zones.get(kind="overlap").combination
+    actions.record_outcome(by=tile.maker, tile=tile, zone="overlap", surface="matte")
+    assert "Seen in 1 look" in text_of(member_client.get(at(overlap)))
+    for zone in tile.zones.exclude(kind="overlap"):
+        assert "Nobody has noted yet" in text_of(member_client.get(at(zone.combination)))
+
+
+def test_its_buckets_stand_there_as_they_are_now(member_client, glazes, manager):
+    ash, tenmoku, shino = glazes.values()
+    flagged, fine, other = make.fill(ash), make.fill(tenmoku), make.fill(shino)
+    gone = make.fill(ash)
+    shelf.end_fill(by=manager, fill=gone, why="used up")
+    tile = layered(ash, tenmoku)
+    shelf.raise_flag(by=manager, fill=flagged, kind="contaminated")
+    response = member_client.get(at(stack_of(tile)))
+    standing = {fill.bucket.code: use for fill, use, _food in response.context["fills"]}
+    assert standing == {flagged.bucket.code: "Do not use", fine.bucket.code: "Use it"}
+    shown = text_of(response)
+    assert f"Ash Celadon {flagged.bucket.code} Do not use Mixed here: not known" in shown
+    assert other.bucket.code not in shown
+    assert gone.bucket.code not in shown
+
+
+def test_the_remark_is_the_studios_and_any_member_may_write_it(member_client, glazes):
+    ash, tenmoku, _shino = glazes.values()
+    combination = stack_of(layered(ash, tenmoku))
+    sent = {"remark": "  lovely on porcelain  ", "version": combination.version}
+    response = member_client.post(at(combination), sent, follow=True)
+    combination.refresh_from_db()
+    assert combination.remark == "lovely on porcelain"
+    assert "lovely on porcelain" in text_of(response)
+    late = member_client.post(at(combination), {"remark": "mine", "version": sent["version"]})
+    assert late.status_code == 409
+    assert {"mine", "lovely"} <= set(text_of(late).split())
+
+
+def test_the_stack_of_a_private_tile_is_private_too(client, people, glazes):
+    ash, tenmoku, shino = glazes.values()
+    shared = layered(ash, tenmoku)
+    secret = layered(ash, tenmoku, number="P1", by=people["other"], visibility="mine")
+    hidden = layered(shino, ash, number="P2", by=people["other"], visibility="mine")
+    make.fire(make.firing(), secret, hidden)
+    for tile in (secret, hidden):
+        actions.record_outcome(by=people["other"], tile=tile, zone="whole", surface="satin", damage="stuck")
+    client.force_login(people["member"])
+    rows = {str(c): (c.tile_count, c.look_count) for c in client.get(LIST).context["rows"]}
+    assert rows == {"Ash Celadon → Mill Tenmoku": (1, 0)}
+    shown = text_of(client.get(at(stack_of(shared))))
+    assert "P1" not in shown
+    assert "stuck" not in shown.lower()
+    assert client.get(at(stack_of(hidden))).status_code == 404
+    assert client.post(at(stack_of(hidden)), {"remark": "x"}).status_code == 404
+    for role in ("other", "technician"):
+        client.force_login(people[role])
+        assert "P2" in text_of(client.get(at(stack_of(hidden))))
+
+
+def test_the_empty_list_offers_the_first_step(member_client):
+    assert f'href="{reverse("tiles:log-start")}"' in member_client.get(LIST).content.decode()
+
+
+def test_more_stacks_and_more_tiles_ask_no_more_queries(member_client, glazes):
+    same_for_more(member_client, LIST, lambda n: [layered(make.glaze(), make.glaze()) for _ in range(n)])
+    ash, tenmoku, _shino = glazes.values()
+    combination = stack_of(layered(ash, tenmoku))
+
+    def more(n):
+        for _ in range(n):
+            tile = layered(ash, tenmoku, body=make.body())
+            make.fill(ash)
+            make.fire(make.firing(), tile)
+            actions.record_outcome(
+                by=tile.maker, tile=tile, zone="whole", faults=[{"kind": "crazing"}], damage="ran"
+            )
+
+    same_for_more(member_client, at(combination), more)

@@ -1,0 +1,166 @@
+"""A tile's own page: what was done, what it saw, what touches it, and no verdict about food."""
+
+import re
+from datetime import timedelta
+
+import pytest
+from django.urls import reverse
+from django.utils import timezone
+
+from inventory import actions as shelf
+from studio.models import Change
+from tests import make
+from tiles.actions import change_tile, record_outcome
+from tiles.record import food_record
+
+
+@pytest.fixture
+def mine(client, member):
+    client.force_login(member)
+    return client
+
+
+def text_of(answer):
+    """The words of the page, without its tags."""
+    return " ".join(re.sub(r"<[^>]+>", " ", answer.content.decode()).split())
+
+
+def test_any_case_of_the_number_leads_to_the_one_address(mine, member):
+    make.tile("A12", by=member)
+    answer = mine.get("/t/a12")
+    assert (answer.status_code, answer["Location"]) == (301, "/t/A12")
+    assert mine.get("/t/A12").status_code == 200
+    assert mine.get("/t/A13").status_code == 404
+
+
+def test_it_says_what_was_done_and_how_it_came_out(mine, member):
+    layers = [{"glaze": make.glaze("Weir Ash"), "coats": 2, "method": "brush", "area": "upper"}]
+    tile = make.fired_tile(by=member, layers=layers, body=make.body("Weir Stoneware"))
+    record_outcome(by=member, tile=tile, surface="satin", movement_mm=0, verdict="change")
+    record_outcome(by=member, tile=tile, faults=[{"kind": "crazing", "where": "rim"}])
+    words = text_of(mine.get(tile.get_absolute_url()))
+    assert "1 Weir Ash two coats brushed, upper half" in words
+    assert "Cone 6 (1222 °C), planned only" in words
+    assert "Again with a change. Satin." in words
+    assert "Moved down 0 mm." in words
+    assert words.index("crazing (rim)") < words.index("Again with a change")  # the newest look first
+
+
+def test_a_flag_is_told_on_the_tile_with_how_it_ended(mine, member, technician):
+    fill = make.fill(make.glaze("Weir Ash"))
+    tile = make.tile(by=member, layers=[{"fill": fill}])
+    put_on = tile.layers.get().applied_at
+    shelf.raise_flag(by=member, fill=fill, kind="dried_out", since=put_on + timedelta(seconds=5))
+    flag = shelf.raise_flag(by=member, fill=fill, kind="contaminated", since=put_on - timedelta(days=3))
+    words = text_of(mine.get(tile.get_absolute_url()))
+    day = timezone.localtime(flag.since).strftime("%-d %B %Y")
+    layer = f"Layer 1, Weir Ash out of bucket {fill.bucket.code}"
+    assert f"{layer}: flagged “contaminated” since {day}; still open." in words
+    assert "dried out" not in words  # it was not so yet
+    shelf.clear_flag(by=technician, flag=flag, outcome="emptied", note="thrown away")
+    assert "; emptied." in text_of(mine.get(tile.get_absolute_url()))
+
+
+def test_the_flag_names_the_tiles_that_it_touches(mine, member, people):
+    fill = make.fill()
+    layers = [{"fill": fill}, {"glaze": make.glaze("Lock Green")}]
+    make.tile("touched-1", by=member, layers=layers)
+    make.tile("hidden-1", by=people["other"], layers=[{"fill": fill}], visibility="mine")
+    late = [{"fill": fill, "applied_at": timezone.now() - timedelta(days=9)}]
+    make.tile("earlier-1", by=member, layers=late)
+    flag = shelf.raise_flag(
+        by=member, fill=fill, kind="contaminated", since=timezone.now() - timedelta(days=2)
+    )
+    words = text_of(mine.get(reverse("inventory:flag", args=[flag.pk])))
+    assert "It touches 1 tile:" in words
+    assert "touched-1" in words
+    assert "and 1 that its maker keeps to themselves" in words
+    assert f"{fill.glaze.name} → Lock Green" in words
+    assert "earlier-1" not in words
+    assert "hidden-1" not in words
+
+
+FOOD = [  # origin, label, flagged: kept from food?, words
+    ("mixed", "", False, False, "Mixed here: not known"),
+    ("bought", "", False, False, "Nobody has read its label"),
+    ("bought", "none", False, False, "Its label says nothing about food"),
+    ("bought", "food_safe", False, False, "Its label says “food safe” (cone 6, under a clear)"),
+    ("bought", "dinnerware_safe", False, False, "Its label says “dinnerware safe” (cone 6, under a clear)"),
+    ("bought", "not_for_food", False, True, "Its label says “not for food”"),
+    ("bought", "food_safe", True, True, "It is flagged “not for food”"),
+]
+
+
+@pytest.mark.parametrize(("origin", "label", "flagged", "kept", "words"), FOOD)
+def test_food_is_quoted_and_never_judged(mine, member, origin, label, flagged, kept, words):
+    condition = "cone 6, under a clear" if label.endswith("_safe") else ""
+    fill = make.fill(make.glaze(origin=origin), label=label, label_condition=condition)
+    if flagged:
+        shelf.raise_flag(by=member, fill=fill, kind="not_for_food")
+    tile = make.tile(by=member, layers=[{"fill": fill}])
+    record = food_record(tile)
+    assert record.is_kept is kept
+    assert words in record.reasons[0]
+    shown = mine.get(tile.get_absolute_url()).content.decode()
+    box = re.search(r'<section class="record" id="food".*?</section>', shown, re.DOTALL).group()
+    assert ("Keep it away from food and drink." in box) is kept
+    assert ("Not known." in box) is not kept
+    # The software's own words never judge: the words stand only inside a quoted label.
+    unquoted = re.sub(r"“[^”]*”", "", box)
+    assert not re.search(r"\b(safe|approved|certified|tested and)\b", unquoted)
+
+
+def test_one_layer_against_food_speaks_for_the_tile_and_wax_for_nothing(member):
+    safe = make.fill(make.glaze(origin="bought"), label="food_safe")
+    bad = make.fill(make.glaze(origin="bought"), label="not_for_food")
+    wax = make.glaze(kind="wax", low=None, high=None)
+    tile = make.tile(by=member, layers=[{"fill": safe}, {"glaze": wax}, {"fill": bad}])
+    record = food_record(tile)
+    assert record.is_kept
+    assert len(record.reasons) == 2
+
+
+def test_a_kiln_with_lead_is_told(member):
+    kiln = make.kiln("Lustre kiln", lead_or_cadmium=True)
+    tile = make.tile(by=member, layers=[{"glaze": make.glaze()}])
+    make.fire(make.firing(kiln), tile)
+    assert "lead or cadmium is known or suspected" in food_record(tile).reasons[-1]
+
+
+def test_what_is_changed_by_hand(mine, member):
+    body = make.body()
+    place = shelf.create_place(by=make.manager(), name="Board by the sink")
+    tile = make.tile(by=member)
+    page = reverse("tiles:tile-edit", args=[tile.number])
+    values = {"body": body.pk, "place": place.pk, "visibility": "open", "remark": "glaze side up"}
+    mine.post(page, {**values, "form": "flat", "state": "bisqued", "version": tile.version})
+    tile.refresh_from_db()
+    assert (tile.body, tile.place, tile.visibility, tile.state) == (body, place, "open", "bisqued")
+    row = Change.objects.filter(object_id=tile.pk).order_by("at").last()
+    assert row.after["visibility"] == "open"
+    assert "Board by the sink" in text_of(mine.get(tile.get_absolute_url()))
+
+
+def test_two_who_change_it_at_once_meet_the_conflict_page(mine, member, technician):
+    tile = make.tile(by=member)
+    old = tile.version
+    change_tile(by=technician, obj=tile, values={"remark": "the technician's"})
+    typed = {"visibility": "studio", "state": "blank", "remark": "the member's", "version": old}
+    answer = mine.post(reverse("tiles:tile-edit", args=[tile.number]), typed)
+    assert answer.status_code == 409
+    assert "the technician&#x27;s" in answer.content.decode()
+    assert "the member&#x27;s" in answer.content.decode()
+    tile.refresh_from_db()
+    assert tile.remark == "the technician's"
+
+
+def test_the_page_asks_the_database_no_more_for_more_looks(mine, member, django_assert_max_num_queries):
+    tile = make.fired_tile(by=member)
+    for _i in range(2):
+        record_outcome(by=member, tile=tile, surface="satin", faults=[{"kind": "crazing"}])
+    with django_assert_max_num_queries(60) as few:
+        mine.get(tile.get_absolute_url())
+    for _i in range(6):
+        record_outcome(by=member, tile=tile, surface="satin", faults=[{"kind": "crazing"}])
+    with django_assert_max_num_queries(len(few)):
+        mine.get(tile.get_absolute_url())
