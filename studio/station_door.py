@@ -5,7 +5,6 @@ from dataclasses import replace
 from typing import Any
 
 from django.contrib.auth import SESSION_KEY
-from django.contrib.auth.models import AnonymousUser
 from django.http import HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import redirect
 from django.urls import reverse
@@ -51,7 +50,6 @@ class StationMiddleware:
         if visit is None or person is None:
             if VISIT in request.session or SESSION_KEY in request.session:
                 end_visit(request)
-            request.user = AnonymousUser()
             return self.get_response(request)
         request.user = person
         return self._visited(request, replace(visit, seen=timezone.now().timestamp()))

@@ -396,8 +396,8 @@ def test_what_the_last_visit_was_still_to_be_told_is_not_told_to_the_next(tablet
     visit(tablet, wren, page)
     assert tablet.post(page, {"kind": "other", "note": "smells", "fill": fill.pk}).status_code == 302
     move_clock(monkeypatch, seconds=91)
-    assert "Flagged" not in tablet.get(FRONT).text
-    assert "Flagged" not in tablet.get(STEP_UP).text
+    for there in (fill.bucket.get_absolute_url(), fill.bucket.get_absolute_url(), FRONT, STEP_UP):
+        assert "It is in force at once" not in tablet.get(there).text
 
 
 def test_other_browsers_know_nothing_of_stations(member, client):
