@@ -110,6 +110,8 @@ def test_the_fragment_is_what_hangs_and_nothing_else(member_client):
     assert response["HX-Push-Url"] == "/wall/?surface=satin"
     assert "HX-Request" in response["Vary"]
     assert "Q1" in text_of(response)
+    here = {**HTMX, "HX-Current-URL": "http://testserver/wall/?surface=satin"}
+    assert "HX-Push-Url" not in member_client.get(WALL, {"surface": "satin"}, headers=here)
     back = member_client.get(WALL, headers={**HTMX, "HX-History-Restore-Request": "true"})
     assert "<html" in back.content.decode()
 

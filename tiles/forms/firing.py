@@ -23,7 +23,7 @@ FIELDS = ("kiln", "kind", "target_cone", "atmosphere", "planned_on", "schedule",
 class FiringForm(VersionedForm):
     """A firing as planned. A cone that is unlikely for the load is asked about once more, whatever its writer says."""
 
-    kiln = forms.ModelChoiceField(Kiln.objects.none(), label=_("Kiln"))
+    kiln = forms.ModelChoiceField(Kiln.objects.none(), label=_("Kiln"), empty_label=_("choose"))
     kind = forms.ChoiceField(
         label=_("Kind"), choices=Firing.Kind.choices, initial=Firing.Kind.GLAZE, widget=forms.RadioSelect
     )

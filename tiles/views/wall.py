@@ -54,7 +54,10 @@ def wall(request: HttpRequest) -> HttpResponse:
     }
     if request.htmx and not request.htmx.history_restore_request:  # type: ignore[attr-defined]
         answer = render(request, "tiles/_wall_hung.html", context)
-        push_url(answer, f"{here}?{query}" if query else here)
+        address = f"{here}?{query}" if query else here
+        # Enter in a field asks twice, by its change and by the form: one step back must be enough.
+        if request.htmx.current_url_abs_path != address:  # type: ignore[attr-defined]
+            push_url(answer, address)
     else:
         form = filterset.form
         context["folded"] = [form[name] for name in form.fields if name not in ALWAYS_SHOWN]
