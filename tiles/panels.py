@@ -23,7 +23,7 @@ def next_coat(request: HttpRequest, fill: Fill) -> dict[str, Any] | None:
         return None
     held = in_hand(request.user)
     page = reverse("tiles:log", args=[held.number]) if held else reverse("tiles:log-start")
-    return {"held": held, "log_url": f"{page}?{urlencode({'fill': fill.pk})}"}
+    return {"held": held, "log_url": f"{page}?{urlencode({'fill': str(fill.pk)})}"}
 
 
 def made_from(request: HttpRequest, fill: Fill) -> dict[str, Any] | None:
@@ -68,5 +68,5 @@ def tried_with(request: HttpRequest, glaze: Glaze) -> dict[str, Any] | None:
     return {
         "cards": [card(tile) for tile in tiles.order_by("-created_at")[:NEWEST]],
         "count": tiles.count(),
-        "wall_url": f"{reverse('tiles:wall')}?{urlencode({'glaze': glaze.pk})}",
+        "wall_url": f"{reverse('tiles:wall')}?{urlencode({'glaze': str(glaze.pk)})}",
     }

@@ -35,7 +35,7 @@ def fill_of(request: HttpRequest) -> Fill | None:
 
 def log_address(tile: Tile, fill: Fill | None = None) -> str:
     address = reverse("tiles:log", args=[tile.number])
-    return f"{address}?{urlencode({'fill': fill.pk})}" if fill else address
+    return f"{address}?{urlencode({'fill': str(fill.pk)})}" if fill else address
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -48,7 +48,7 @@ def start(request: HttpRequest) -> HttpResponse:
         number = form.cleaned_data["number"]
         tile = Tile.objects.visible_to(request.user).filter(number__iexact=number).first()
         if tile is None:
-            query = {"number": number} | ({"from_fill": fill.pk} if fill else {})
+            query = {"number": number} | ({"from_fill": str(fill.pk)} if fill else {})
             return redirect(f"{reverse('tiles:number-add')}?{urlencode(query)}")
         if may_edit(request.user, tile):
             return redirect(log_address(tile, fill))
@@ -152,9 +152,9 @@ def check(request: HttpRequest, number: str) -> HttpResponse:
     """What there is to say about what is being typed, as a fragment."""
     tile = own_tile(request, number)
     if "firing" in request.POST:
-        form = load_form(request, request.POST)
-        form.is_valid()
-        chosen = form.cleaned_data.get("firing")
+        loading = load_form(request, request.POST)
+        loading.is_valid()
+        chosen = loading.cleaned_data.get("firing")
         found = findings_for(tile, firing=chosen) if chosen else []
     else:
         form = layer_form(request, tile, request.POST)

@@ -27,7 +27,7 @@ def bare(request: HttpRequest) -> HttpResponse:
     tile = next_number(by=request.user, body=body)
     fill = fill_of(request)
     address = reverse("tiles:number-run", args=[tile.run_id])
-    return redirect(f"{address}?{urlencode({'fill': fill.pk})}" if fill else address)
+    return redirect(f"{address}?{urlencode({'fill': str(fill.pk)})}" if fill else address)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
