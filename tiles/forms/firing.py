@@ -47,8 +47,9 @@ class FiringForm(VersionedForm):
         self.firing = firing
         self.asks_again: FoundSentence | None = None
         self.asked_cone: Cone | None = None
-        initial = {"version": firing.version, **{f: getattr(firing, f) for f in FIELDS}} if firing else {}
-        super().__init__(*args, initial=initial, **kwargs)
+        if firing:
+            kwargs["initial"] = {"version": firing.version, **{f: getattr(firing, f) for f in FIELDS}}
+        super().__init__(*args, **kwargs)
         present = Q(pk=firing.kiln_id) if firing else Q()
         self.fields["kiln"].queryset = Kiln.objects.filter(Q(archived_at=None) | present)  # type: ignore[attr-defined]
         self.fields["target_cone"].help_text = _now(

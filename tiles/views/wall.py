@@ -34,7 +34,8 @@ def wall(request: HttpRequest) -> HttpResponse:
     """The whole page, or only what hangs when the filters ask for it again."""
     tiles = Tile.objects.visible_to(request.user).for_the_wall()
     filterset, rows, problems = filtered(WallFilter, request.GET, tiles, request)
-    hung, previous_url, next_url = [], None, None
+    hung: list[Tile] = []
+    previous_url = next_url = None
     if not problems:
         try:
             hung, previous_url, next_url = page_of(request, rows, ordering=HANGING)
