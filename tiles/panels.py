@@ -8,6 +8,7 @@ from django.urls import reverse
 from django.utils.http import urlencode
 
 from inventory.models import Fill, Flag, Glaze
+from studio.pages import PersonRequest
 from studio.roles import may
 from tiles.actions import in_hand
 from tiles.cards import card
@@ -17,7 +18,7 @@ NEWEST = 6
 LISTED = 40
 
 
-def next_coat(request: HttpRequest, fill: Fill) -> dict[str, Any] | None:
+def next_coat(request: PersonRequest, fill: Fill) -> dict[str, Any] | None:
     """'Next coat on tile 312' when a tile is in hand, else a way to begin one."""
     if not may(request.user, "tile.log"):
         return None

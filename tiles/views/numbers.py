@@ -3,7 +3,7 @@
 import uuid
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils.http import urlencode
@@ -11,7 +11,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from studio.errors import Refused
-from studio.pages import needs, refuse
+from studio.pages import PersonRequest, needs, refuse
 from tiles.actions import add_tile, next_number, reserve_numbers
 from tiles.forms.numbers import BareForm, NewTileForm, ReserveForm
 from tiles.models import NumberRun
@@ -20,7 +20,7 @@ from tiles.views.log import fill_of, log_address
 
 @require_POST
 @needs("tile.log")
-def bare(request: HttpRequest) -> HttpResponse:
+def bare(request: PersonRequest) -> HttpResponse:
     """The next free number, for a tile on which nothing is written."""
     form = BareForm(request.POST, person=request.user)
     body = form.cleaned_data["body"] if form.is_valid() else None
@@ -32,7 +32,7 @@ def bare(request: HttpRequest) -> HttpResponse:
 
 @require_http_methods(["GET", "HEAD", "POST"])
 @needs("tile.log")
-def reserve(request: HttpRequest) -> HttpResponse:
+def reserve(request: PersonRequest) -> HttpResponse:
     form = ReserveForm(request.POST or None, person=request.user)
     if form.is_valid():
         try:
@@ -46,7 +46,7 @@ def reserve(request: HttpRequest) -> HttpResponse:
 
 @require_safe
 @needs("tile.log")
-def written(request: HttpRequest, run: uuid.UUID) -> HttpResponse:
+def written(request: PersonRequest, run: uuid.UUID) -> HttpResponse:
     """The reserved numbers, large enough to copy onto the backs."""
     found = get_object_or_404(NumberRun, pk=run)
     tiles = found.tiles.visible_to(request.user).select_related("body").order_by("created_at", "number")
@@ -56,7 +56,7 @@ def written(request: HttpRequest, run: uuid.UUID) -> HttpResponse:
 
 @require_http_methods(["GET", "HEAD", "POST"])
 @needs("tile.log")
-def add(request: HttpRequest) -> HttpResponse:
+def add(request: PersonRequest) -> HttpResponse:
     """A tile by the number that it already carries."""
     fill = fill_of(request)
     initial = {"number": request.GET.get("number", "")}
