@@ -39,6 +39,14 @@ class ApiWorld(World):
         return shelf.create_bucket(by=self.member, owner=self.member)
 
     @cached_property
+    def unused_body(self):
+        return make.body()
+
+    @cached_property
+    def unused_kiln(self):
+        return make.kiln()
+
+    @cached_property
     def loaded(self):
         """A planned firing with `loaded_tile` in it."""
         firing = make.firing(self.kiln)
@@ -107,7 +115,7 @@ ADDS = "401 201 201 201 403 201"
 TECHNICIANS_WRITE = "401 403 200 200 403 403"
 TECHNICIANS_ADD = "401 403 201 201 403 403"
 MANAGERS = "401 403 403 200 403 403"
-# The tile is the member's; the device's owner is the technician, but a device is a member.
+# The tile (or jar) is the member's; the device's owner is the technician, but a device is a member.
 OWN_TILE = "401 200 200 200 403 403"
 OWN_TILE_ADD = "401 201 201 201 403 403"
 PRIVATE = "401 404 200 200 404 404"
@@ -175,6 +183,8 @@ CALLS = [
     Call(
         "patch", "api-buckets-detail", TECHNICIANS_WRITE, pk("bucket"), data(remark="blue lid"), of="bucket"
     ),
+    Call("patch", "api-buckets-detail", OWN_TILE, pk("jar"), data(remark="test jar"), of="jar"),
+    Call("post", "api-buckets-archive", OWN_TILE, pk("jar")),
     Call("post", "api-buckets-archive", TECHNICIANS_WRITE, pk("empty_bucket")),
     Call("get", "api-fills-list", EVERYBODY),
     Call(
@@ -207,10 +217,12 @@ CALLS = [
     Call("post", "api-clay-bodies-list", TECHNICIANS_ADD, body=data(name="Lock Porcelain")),
     Call("get", "api-clay-bodies-detail", EVERYBODY, pk("body")),
     Call("patch", "api-clay-bodies-detail", TECHNICIANS_WRITE, pk("body"), data(colour="buff"), of="body"),
+    Call("post", "api-clay-bodies-archive", TECHNICIANS_WRITE, pk("unused_body")),
     Call("get", "api-kilns-list", EVERYBODY),
     Call("post", "api-kilns-list", TECHNICIANS_ADD, body=data(name="Test kiln", highest_cone="10")),
     Call("get", "api-kilns-detail", EVERYBODY, pk("kiln")),
     Call("patch", "api-kilns-detail", TECHNICIANS_WRITE, pk("kiln"), data(lustre=True), of="kiln"),
+    Call("post", "api-kilns-archive", TECHNICIANS_WRITE, pk("unused_kiln")),
     Call("get", "api-firings-list", EVERYBODY),
     Call(
         "post",

@@ -85,7 +85,9 @@ class StockEntry(Record):
         constraints = [
             models.CheckConstraint(
                 # How much was poured from bucket to bucket is often not measured.
-                condition=Q(volume_ml__isnull=False) | ~Q(level="") | Q(kind__in=["transfer", "moved_on", "topped_up"]),
+                condition=Q(volume_ml__isnull=False)
+                | ~Q(level="")
+                | Q(kind__in=["transfer", "moved_on", "topped_up"]),
                 name="stock_entry_says_something",
                 violation_error_message=_("Give a volume or a level."),
             ),

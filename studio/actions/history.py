@@ -67,13 +67,14 @@ def touch(obj: A, expected: int | None = None) -> A:
     With `expected`, only when the stored version still is `expected`: else VersionConflict with the record as it
     is now. Call it first inside the transaction of the write: the row lock makes writers of one record queue.
     """
-    rows = type(obj)._base_manager.filter(pk=obj.pk)
+    key: Any = obj.pk
+    rows = type(obj)._base_manager.filter(pk=key)
     if expected is not None:
         rows = rows.filter(version=expected)
     if rows.update(version=F("version") + 1) == 0:
-        fresh = type(obj)._base_manager.get(pk=obj.pk)
+        fresh = type(obj)._base_manager.get(pk=key)
         raise VersionConflict(fresh, yours=expected or 0)
-    obj.version = type(obj)._base_manager.values_list("version", flat=True).get(pk=obj.pk)
+    obj.version = type(obj)._base_manager.values_list("version", flat=True).get(pk=key)
     return obj
 
 

@@ -51,7 +51,7 @@ class StudioSettings(Changes):
         return Studio.current()
 
     @extend_schema(operation_id="studio_retrieve")
-    def retrieve(self, request: Any) -> Response:
+    def retrieve(self, request: Any, pk: Any = None) -> Response:
         return super().retrieve(request)
 
     @staticmethod
@@ -59,5 +59,5 @@ class StudioSettings(Changes):
         return change_studio(by=by, values=values, version=version)
 
     @extend_schema(operation_id="studio_partial_update")
-    def partial_update(self, request: Any) -> Response:
+    def partial_update(self, request: Any, pk: Any = None) -> Response:
         return super().partial_update(request)

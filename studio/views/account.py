@@ -4,7 +4,7 @@ from uuid import UUID
 
 from django.contrib import messages
 from django.contrib.auth import update_session_auth_hash
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
@@ -17,13 +17,13 @@ from studio.actions.tokens import issue_token, revoke_token
 from studio.errors import Refused
 from studio.forms import NewPinForm, PasswordForm, PreferencesForm, TokenForm
 from studio.models import Pin, Token
-from studio.pages import needs, refuse
+from studio.pages import PersonRequest, needs, refuse
 from studio.roles import may
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
 @needs("studio.see")
-def account(request: HttpRequest) -> HttpResponse:
+def account(request: PersonRequest) -> HttpResponse:
     person = request.user
     kept = {f: getattr(person, f) for f in ("name", "temperature_unit", "units")}
     form = PreferencesForm(request.POST if request.method == "POST" else None, initial=kept)
@@ -41,7 +41,7 @@ def account(request: HttpRequest) -> HttpResponse:
 @sensitive_post_parameters("old", "new", "again")
 @require_http_methods(["GET", "HEAD", "POST"])
 @needs("studio.see")
-def password(request: HttpRequest) -> HttpResponse:
+def password(request: PersonRequest) -> HttpResponse:
     form = PasswordForm(request.POST if request.method == "POST" else None)
     if form.is_bound and form.is_valid():
         try:
@@ -76,7 +76,7 @@ def pin(request: HttpRequest) -> HttpResponse:
 @never_cache
 @require_http_methods(["GET", "HEAD", "POST"])
 @needs("token.own")
-def tokens(request: HttpRequest) -> HttpResponse:
+def tokens(request: PersonRequest) -> HttpResponse:
     """The keys of this person. A new one is in the answer to the POST itself, so that nothing stores it."""
     devices = may(request.user, "token.device")
     form = TokenForm(request.POST if request.method == "POST" else None, devices=devices)
@@ -93,7 +93,7 @@ def tokens(request: HttpRequest) -> HttpResponse:
 
 @require_POST
 @needs("token.own")
-def revoke(request: HttpRequest, id: UUID) -> HttpResponse:
+def revoke(request: PersonRequest, id: UUID) -> HttpResponse:
     token = get_object_or_404(Token, pk=id, owner=request.user)
     revoke_token(by=request.user, token=token)
     messages.success(request, _("%(token)s is revoked: it opens nothing any more.") % {"token": token})

@@ -132,7 +132,7 @@ def test_its_buckets_stand_there_as_they_are_now(member_client, glazes, manager)
     standing = {fill.bucket.code: use for fill, use, _food in response.context["fills"]}
     assert standing == {flagged.bucket.code: "Do not use", fine.bucket.code: "Use it"}
     shown = text_of(response)
-    assert f"Ash Celadon {flagged.bucket.code} Do not use Mixed here: not known" in shown
+    assert f"Ash Celadon {flagged.bucket.code} ■ Do not use Mixed here: not known" in shown
     assert other.bucket.code not in shown
     assert gone.bucket.code not in shown
 

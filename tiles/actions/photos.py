@@ -45,6 +45,8 @@ def add_photo(
     if outcome is not None and outcome.tile_id != tile.pk:
         raise Refused({"outcome": _("This look was at another tile.")})
     prepared = file if isinstance(file, photos.PreparedPhoto) else prepare_photo(file)
+    if tile.photos.filter(sha256=prepared.sha256, archived_at=None).exists():
+        raise Refused({"photo": _("This photo is on the tile already.")})
     storage = storages["photos"]
     key = photos.store(prepared, storage)
     try:

@@ -5,7 +5,8 @@ from typing import Any, ClassVar
 from rest_framework import serializers
 
 from inventory.api.base import GlazeRef, In, Out
-from studio.api.base import SEE, Changes, Resource
+from inventory.api.glazes import Archivable
+from studio.api.base import SEE, Changes
 from studio.api.serializers import NewId
 from tiles import actions
 from tiles.filters import BodyFilter, CombinationFilter, KilnFilter
@@ -51,15 +52,16 @@ class BodyNew(NewId, BodyChange):
         fields = ["id", *BODY_FIELDS]
 
 
-class ClayBodies(Resource):
+class ClayBodies(Archivable):
     """What tiles are made of."""
 
-    acts: ClassVar = {**SEE, "create": "body.change", "partial_update": "body.change"}
+    acts: ClassVar = {**SEE, **dict.fromkeys(["create", "partial_update", "archive"], "body.change")}
     model = ClayBody
     serializer_class = BodyOut
     filterset_class = BodyFilter
     new_class, make = BodyNew, actions.create_body
     change_class, alter = BodyChange, actions.change_body
+    put_away = actions.archive
 
     def rows(self, person: Any) -> Any:
         return ClayBody.objects.all()
@@ -86,15 +88,16 @@ class KilnNew(NewId, KilnChange):
         fields = ["id", *KILN_FIELDS]
 
 
-class Kilns(Resource):
+class Kilns(Archivable):
     """What tiles are fired in, and its cautions."""
 
-    acts: ClassVar = {**SEE, "create": "kiln.change", "partial_update": "kiln.change"}
+    acts: ClassVar = {**SEE, **dict.fromkeys(["create", "partial_update", "archive"], "kiln.change")}
     model = Kiln
     serializer_class = KilnOut
     filterset_class = KilnFilter
     new_class, make = KilnNew, actions.create_kiln
     change_class, alter = KilnChange, actions.change_kiln
+    put_away = actions.archive
 
     def rows(self, person: Any) -> Any:
         return Kiln.objects.all()

@@ -22,7 +22,7 @@ class ClockField(forms.CharField):
 
     def to_python(self, value: Any) -> Any:
         text = super().to_python(value)
-        if text in self.empty_values:
+        if not text:
             return None
         found = _CLOCK.fullmatch(text.replace("’", "'"))
         try:

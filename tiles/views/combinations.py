@@ -69,10 +69,10 @@ def _known(request: HttpRequest, combination: Combination) -> dict[str, Any]:
         hung, previous_url, next_url = page_of(request, tiles, size=HUNG, ordering=HANGING)
     except Refused:
         hung, previous_url, next_url = [], None, request.path
-    looks = Outcome.objects.filter(combination=combination, tile__in=seen)
-    looks = list(looks.select_related("tile").prefetch_related("faults"))
+    of_it = Outcome.objects.filter(combination=combination, tile__in=seen)
+    looks = list(of_it.select_related("tile").prefetch_related("faults"))
     glazes = [part.glaze for part in combination.parts.all()]
-    fills = Fill.objects.visible_to(request.user).in_use().filter(glaze__in=glazes)
+    fills: Any = Fill.objects.visible_to(request.user).in_use().filter(glaze__in=glazes)
     fills = (
         fills.select_related("glaze", "bucket__place").with_standing().order_by("glaze__name", "bucket__code")
     )

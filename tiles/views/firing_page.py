@@ -149,7 +149,7 @@ def page_context(request: HttpRequest, firing: Firing) -> dict[str, Any]:
         "cautions": [sentence for field, sentence in CAUTIONS.items() if getattr(firing.kiln, field)],
         "hung": [(row, hung(row)) for row in rows],
         "hidden": firing.tile_firings.count() - len(rows),
-        "overridden": [(row, stops(firing, row)) for row in rows if row.override_reason],
+        "overridden": [(row, found) for row in rows if row.override_reason and (found := stops(firing, row))],
         "witness": witness_lines(firing),
     }
 

@@ -29,7 +29,8 @@ def find(number: int) -> Firing:
 def listing(request: HttpRequest) -> HttpResponse:
     firings = Firing.objects.select_related("kiln").annotate(tile_count=Count("tile_firings", distinct=True))
     filterset, rows, problems = filtered(FiringFilter, request.GET, firings, request)
-    found, previous_url, next_url = [], None, None
+    found: list[Firing] = []
+    previous_url = next_url = None
     if not problems:
         try:
             found, previous_url, next_url = page_of(request, rows, ordering=NEWEST)
