@@ -58,7 +58,7 @@ def password(request: PersonRequest) -> HttpResponse:
 @sensitive_post_parameters("pin", "again")
 @require_http_methods(["GET", "HEAD", "POST"])
 @needs("token.own")
-def pin(request: HttpRequest) -> HttpResponse:
+def pin(request: PersonRequest) -> HttpResponse:
     """One's PIN for stations: set or replaced, never shown."""
     form = NewPinForm(request.POST if request.method == "POST" else None)
     if form.is_bound and form.is_valid():
