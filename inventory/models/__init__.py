@@ -1,7 +1,7 @@
 from inventory.models.bucket import Bucket, ChildFit, Fill, Label, Level
 from inventory.models.classes import ClassEntry, ClassList
 from inventory.models.entries import Reading, StockEntry, Treatment
-from inventory.models.flag import Flag, FlagNote
+from inventory.models.flag import Flag, FlagNote, FlagPhoto
 from inventory.models.glaze import Glaze, Opacity, Surface
 from inventory.models.place import Place
 from inventory.models.round import RoundStop, SgRound
@@ -14,6 +14,7 @@ __all__ = [
     "Fill",
     "Flag",
     "FlagNote",
+    "FlagPhoto",
     "Glaze",
     "Label",
     "Level",

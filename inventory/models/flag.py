@@ -113,3 +113,22 @@ class FlagNote(Record):
 
     def __str__(self) -> str:
         return self.text[:60]
+
+
+class FlagPhoto(Record):
+    """A photo of what was seen. Its files lie under a random key and are only streamed by the service."""
+
+    flag = models.ForeignKey(Flag, on_delete=models.PROTECT, related_name="photos")
+    key = models.CharField(max_length=64, unique=True, editable=False)
+    kind = models.CharField(max_length=4, editable=False)
+    width = models.PositiveIntegerField(editable=False)
+    height = models.PositiveIntegerField(editable=False)
+    sha256 = models.CharField(max_length=64, editable=False)
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+", editable=False)
+
+    class Meta:
+        verbose_name = _("photo of a flag")
+        ordering = ["created_at"]
+
+    def __str__(self) -> str:
+        return _("photo of %(flag)s") % {"flag": self.flag}

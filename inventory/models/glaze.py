@@ -89,7 +89,8 @@ class Glaze(Aggregate):
             ),
             models.CheckConstraint(
                 condition=Q(sg_low__isnull=True, sg_high__isnull=True)
-                | Q(sg_low__gt=1, sg_low__lte=F("sg_high"), sg_high__lte=2.5),
+                | Q(sg_low__isnull=False, sg_high__isnull=False)
+                & Q(sg_low__gt=1, sg_low__lte=F("sg_high"), sg_high__lte=2.5),
                 name="glaze_sg_window",
                 violation_error_message=_(
                     "Give both ends of the SG window, the lower first, between 1.00 and 2.50."

@@ -11,10 +11,10 @@ from django.utils.cache import get_conditional_response
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
+from studio import photos
 from studio.errors import Refused
 from studio.pages import PersonRequest, needs, refuse
 from studio.stations import part_of_an_entry
-from tiles import photos
 from tiles.actions import add_photo, archive_photo, may_edit
 from tiles.actions.tiles import require_edit
 from tiles.forms.photo import PhotoForm
