@@ -4,7 +4,7 @@ import django_filters as df
 from django.db.models import Exists, OuterRef, Q
 from django.utils.translation import gettext_lazy as _
 
-from inventory.models import Bucket, Fill, Flag, Glaze, Place
+from inventory.models import Bucket, ChildFit, ClassList, Fill, Flag, Glaze, Place
 from studio.filtering import StrictFilterSet
 
 USE = [("use", _("use it")), ("ask", _("ask first")), ("do_not_use", _("do not use"))]
@@ -108,4 +108,26 @@ class PlaceFilter(ArchivedFilterSet):
 
     class Meta:
         model = Place
+        fields: list[str] = []
+
+
+class ClassListFilter(StrictFilterSet):
+    open = df.BooleanFilter(method="by_open", label=_("open"))
+
+    class Meta:
+        model = ClassList
+        fields: list[str] = []
+
+    def by_open(self, queryset, name, value):
+        return queryset.open() if value else queryset.not_open()
+
+
+class RegisterFilter(StrictFilterSet):
+    place = df.ModelChoiceFilter(queryset=Place.objects.all(), field_name="bucket__place", label=_("place"))
+    use = df.ChoiceFilter(choices=USE, label=_("standing"))
+    food = df.ChoiceFilter(choices=FOOD, label=_("food"))
+    child_fit = df.ChoiceFilter(choices=ChildFit.choices, label=_("for children"))
+
+    class Meta:
+        model = Fill
         fields: list[str] = []

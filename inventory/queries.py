@@ -15,6 +15,7 @@ from studio.roles import may
 
 # The columns that `walking_order` goes by, none of them ever null.
 WALK = ("walk", "walk_name", "code")
+NO_PLACE = 1_000_000
 
 FLAG_KINDS = ("contaminated", "wrong_label", "dried_out", "settled_hard", "other", "not_for_food")
 
@@ -32,6 +33,18 @@ class FillQuerySet(models.QuerySet[Any]):
 
     def in_use(self) -> Self:
         return self.filter(ended_at__isnull=True, bucket__archived_at__isnull=True)
+
+    def for_a_class_of(self, person: Any) -> Self:
+        """What a teacher can put on a class list: the studio's buckets and the own jars of that person."""
+        return self.in_use().filter(Q(bucket__owner__isnull=True) | Q(bucket__owner=person.pk))
+
+    def in_walking_order(self) -> Self:
+        """As `BucketQuerySet.walking_order`, of what stands in the buckets."""
+        return self.annotate(
+            walk=Coalesce(F("bucket__place__order"), Value(NO_PLACE)),
+            walk_name=Coalesce(F("bucket__place__name"), Value("")),
+            code=F("bucket__code"),
+        ).order_by(*WALK)
 
     def with_standing(self, now: datetime | None = None, stale_after_days: int | None = None) -> Self:
         """Adds `is_<flag kind>`, `sg`, `sg_at`, `sg_low`, `sg_high`, `sg_is_stale`, and the two axes `use`, `food`."""
@@ -131,7 +144,7 @@ class BucketQuerySet(models.QuerySet[Any]):
     def walking_order(self) -> Self:
         """By place in the order of the walk, then code; buckets without a place last."""
         return self.annotate(
-            walk=Coalesce(F("place__order"), Value(1_000_000)),
+            walk=Coalesce(F("place__order"), Value(NO_PLACE)),
             walk_name=Coalesce(F("place__name"), Value("")),
         ).order_by(*WALK)
 
@@ -161,3 +174,20 @@ class FlagQuerySet(models.QuerySet[Any]):
                 Q(put_right_at__isnull=True) | Q(put_right_at__gte=early),
             )
         )
+
+
+class ClassListQuerySet(models.QuerySet[Any]):
+    def visible_to(self, person: Any) -> Self:
+        """A teacher's own; all of them for whoever may change any."""
+        if may(person, "class.change_any"):
+            return self
+        return self.filter(teacher=person.pk) if may(person, "class.make") else self.none()
+
+    def open(self) -> Self:
+        """`ClassList.is_open` as a query."""
+        today = timezone.localdate()
+        return self.filter(closed_at__isnull=True, starts_on__lte=today, ends_on__gte=today)
+
+    def not_open(self) -> Self:
+        today = timezone.localdate()
+        return self.filter(Q(closed_at__isnull=False) | Q(starts_on__gt=today) | Q(ends_on__lt=today))

@@ -7,6 +7,7 @@ from inventory.actions.classes import (
 )
 from inventory.actions.fills import add_reading, change_fill, end_fill, start_fill
 from inventory.actions.flags import add_note, clear_flag, may_withdraw, raise_flag, withdraw_flag
+from inventory.actions.labels import note_labels_printed
 from inventory.actions.life import revive, top_up, transfer, treat, wash_out
 from inventory.actions.rounds import finish_round, measure_stop, pass_stop, set_cup, start_round
 from inventory.actions.shelf import (
@@ -42,6 +43,7 @@ __all__ = [
     "may_withdraw",
     "measure_stop",
     "new_address",
+    "note_labels_printed",
     "pass_stop",
     "raise_flag",
     "revive",

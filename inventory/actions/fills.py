@@ -11,7 +11,7 @@ from django.utils.translation import gettext as _
 
 from inventory.actions.moments import not_in_future
 from inventory.actions.stock import write_entry
-from inventory.models import Bucket, Fill, Glaze, Label, Level, Reading, StockEntry
+from inventory.models import Bucket, ChildFit, Fill, Glaze, Label, Level, Reading, StockEntry
 from studio.actions import change, check, create, record_change, touch
 from studio.errors import Refused
 from studio.models import Person
@@ -29,8 +29,10 @@ def _made_by_now(made_on: date | None) -> None:
         )
 
 
-def _label_fits(glaze: Glaze, label: str) -> None:
-    if label and glaze.origin == Glaze.Origin.MIXED:
+def _container_speaks(glaze: Glaze, *, label: str, child_fit: str) -> None:
+    if glaze.origin != Glaze.Origin.MIXED:
+        return
+    if label:
         raise Refused(
             {
                 "label": _(
@@ -38,6 +40,25 @@ def _label_fits(glaze: Glaze, label: str) -> None:
                 )
             }
         )
+    if child_fit:
+        raise Refused(
+            {"child_fit": _("A glaze mixed here has no container that could name it fit for children.")}
+        )
+
+
+# What a container prints, in the fields that are read together.
+READ = {"label": ("label", "label_condition"), "child_fit": ("child_fit",)}
+
+
+def _readers(by: Person, obj: Fill, values: dict[str, Any]) -> dict[str, Any]:
+    """Who read what is new in `values`, and when; whoever changes something else is no reader."""
+    found: dict[str, Any] = {}
+    for field, together in READ.items():
+        if field in values and any(values.get(f, getattr(obj, f)) != getattr(obj, f) for f in together):
+            read = bool(values[field])
+            found[f"{field}_read_by"] = by if read else None
+            found[f"{field}_read_on"] = timezone.localdate() if read else None
+    return found
 
 
 @transaction.atomic
@@ -50,27 +71,29 @@ def start_fill(
     started_at: datetime | None = None,
     level: str = "",
     label: str = "",
+    child_fit: str = "",
     **fields: Any,
 ) -> Fill:
     """Put a glaze into an empty bucket."""
     _require_for(by, bucket)
     not_in_future("started_at", started_at)
     _made_by_now(fields.get("made_on"))
-    _label_fits(glaze, label)
+    _container_speaks(glaze, label=label, child_fit=child_fit)
     touch(bucket)
     if bucket.archived_at:
         raise Refused({"bucket": _("This bucket was put away. Choose one that stands on the shelf.")})
     if Fill.objects.filter(bucket=bucket, ended_at=None).exists():
         raise Refused({"bucket": _("This bucket is full of something else: end that first.")})
-    fill = Fill(bucket=bucket, glaze=glaze, started_at=started_at or timezone.now(), label=label, **fields)
+    fill = Fill(bucket=bucket, glaze=glaze, started_at=started_at or timezone.now(), **fields)
     if id:
         fill.id = id
-    if label:
-        fill.label_read_by, fill.label_read_on = by, timezone.localdate()
+    read = {"label": label, "child_fit": child_fit}
+    for field, value in {**_readers(by, fill, read), **read}.items():
+        setattr(fill, field, value)
     create(
         by=by,
         obj=fill,
-        fields=["bucket", "glaze", "lot", "made_on", "started_at", "label", "label_condition"],
+        fields=["bucket", "glaze", "lot", "made_on", "started_at", "label", "label_condition", "child_fit"],
     )
     if level:
         write_entry(
@@ -81,12 +104,12 @@ def start_fill(
 
 @transaction.atomic
 def change_fill(*, by: Person, obj: Fill, values: dict[str, Any], version: int | None = None) -> Fill:
-    """Lot, dates, remark or label. Who read a label is written with it."""
+    """Lot, dates, remark, or what the container says. Who read that is written with it."""
     _require_for(by, obj.bucket)
     if "glaze" in values or "bucket" in values:
         raise Refused(_("What is in a bucket is not changed afterwards: end this fill and start another."))
     _made_by_now(values.get("made_on"))
-    _label_fits(obj.glaze, values.get("label", ""))
+    _container_speaks(obj.glaze, label=values.get("label", ""), child_fit=values.get("child_fit", ""))
     # What the row says, not the caller's copy: a form may have written upon that one.
     stored = Fill.objects.select_for_update().get(pk=obj.pk)
     if stored.label == Label.NOT_FOR_FOOD and values.get("label", stored.label) != Label.NOT_FOR_FOOD:
@@ -97,11 +120,16 @@ def change_fill(*, by: Person, obj: Fill, values: dict[str, Any], version: int |
                 )
             }
         )
-    reading = {"label": stored.label, "label_condition": stored.label_condition}
-    if "label" in values and {**reading, **{f: values[f] for f in reading if f in values}} != reading:
-        values = {**values, "label_read_by": by if values["label"] else None}
-        values["label_read_on"] = timezone.localdate() if values["label"] else None
-    return change(by=by, obj=obj, values=values, version=version)
+    if stored.child_fit == ChildFit.NO and values.get("child_fit", stored.child_fit) != ChildFit.NO:
+        raise Refused(
+            {
+                "child_fit": _(
+                    "That a container warns against children is not overwritten. End this fill, and start one "
+                    "with the new container."
+                )
+            }
+        )
+    return change(by=by, obj=obj, values={**values, **_readers(by, stored, values)}, version=version)
 
 
 @transaction.atomic

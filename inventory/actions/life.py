@@ -13,8 +13,8 @@ from inventory.actions.flags import clear_flag, raise_flag
 from inventory.actions.moments import not_in_future
 from inventory.actions.spread import queue_up, spread
 from inventory.actions.stock import write_entry
-from inventory.models import Fill, Flag, Label, StockEntry, Treatment
-from studio.actions import check, record_change, touch
+from inventory.models import ChildFit, Fill, Flag, Label, StockEntry, Treatment
+from studio.actions import change, check, record_change, touch
 from studio.errors import Refused
 from studio.models import Person
 from studio.roles import require
@@ -121,6 +121,11 @@ def transfer(
             "code": source.bucket.code
         }
         raise_flag(by=by, fill=target, kind=Flag.Kind.NOT_FOR_FOOD, note=note, since=moment)
+    if target.child_fit == ChildFit.YES and source.child_fit != ChildFit.YES:
+        # The two are one glaze now, and only one container was read as fit for children.
+        of_children = ("child_fit", "child_fit_read_by", "child_fit_read_on")
+        read = {field: getattr(source, field) for field in of_children}
+        change(by=by, obj=target, values=read, reason=_("Poured together."))
     return brought
 
 

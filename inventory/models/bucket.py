@@ -61,6 +61,9 @@ class Bucket(Aggregate):
     )
     tare_g = models.PositiveIntegerField(_("weighs empty (g)"), null=True, blank=True)
     remark = models.TextField(_("remark"), blank=True)
+    # What the paper on the lid says, line by line: compared with what is in the bucket now.
+    label_printed_at = models.DateTimeField(null=True, blank=True, editable=False)
+    label_printed_text = models.CharField(max_length=300, null=True, blank=True, editable=False)
     archived_at = models.DateTimeField(null=True, blank=True, editable=False)
 
     objects = BucketQuerySet.as_manager()
@@ -131,6 +134,15 @@ class Fill(Aggregate):
         help_text=_("as printed: a cone, used alone, under a clear"),
     )
     child_fit = models.CharField(_("for children"), max_length=8, choices=ChildFit, blank=True)
+    child_fit_read_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL,
+        null=True,
+        blank=True,
+        on_delete=models.PROTECT,
+        related_name="+",
+        editable=False,
+    )
+    child_fit_read_on = models.DateField(null=True, blank=True, editable=False)
     container_size = models.CharField(_("size of the container"), max_length=40, blank=True)
     price = models.DecimalField(_("price paid"), max_digits=9, decimal_places=2, null=True, blank=True)
     # The version of the recipe that was mixed, once recipes are kept.
@@ -166,6 +178,11 @@ class Fill(Aggregate):
 
     def __str__(self) -> str:
         return f"{self.glaze.name} ({self.bucket.code})"
+
+    @property
+    def is_for_children(self) -> bool:
+        """Its own container was read as naming it fit for children. What is mixed here has none."""
+        return self.child_fit == ChildFit.YES and self.glaze.origin == Glaze.Origin.BOUGHT
 
     @property
     def standing(self):
