@@ -1,4 +1,5 @@
 from inventory.forms.buckets import BucketForm
+from inventory.forms.classes import ClassEntryForm, ClassListForm
 from inventory.forms.fills import EndFillForm, FillForm, StartFillForm, StockForm
 from inventory.forms.flags import ClearFlagForm, FlagForm, NoteForm, WithdrawFlagForm
 from inventory.forms.glazes import GlazeForm
@@ -9,6 +10,8 @@ from inventory.forms.readings import ReadingForm
 __all__ = [
     "ArchiveForm",
     "BucketForm",
+    "ClassEntryForm",
+    "ClassListForm",
     "ClearFlagForm",
     "EndFillForm",
     "FillForm",

@@ -12,7 +12,7 @@ from inventory.forms.parts import (
     RecordForm,
     this_minute,
 )
-from inventory.models import Fill, Glaze, Label, Level, StockEntry
+from inventory.models import ChildFit, Fill, Glaze, Label, Level, StockEntry
 from studio.pages import VersionedForm
 
 
@@ -24,6 +24,20 @@ def _label_field() -> forms.ChoiceField:
         required=False,
         widget=forms.RadioSelect,
     )
+
+
+def _child_fit_field() -> forms.ChoiceField:
+    return forms.ChoiceField(
+        label=_("For children, its container says"),
+        help_text=_("Only what is printed on it. For a class list for children it must name them."),
+        choices=[("", _("not read")), *ChildFit.choices],
+        required=False,
+        widget=forms.RadioSelect,
+    )
+
+
+def _price_field() -> AmountField:
+    return AmountField(label=_("Price paid"), max_digits=9, decimal_places=2, min_value=0, required=False)
 
 
 class StartFillForm(forms.Form):
@@ -46,6 +60,9 @@ class StartFillForm(forms.Form):
         required=False,
         help_text=_("As printed: a cone, used alone, under a clear."),
     )
+    child_fit = _child_fit_field()
+    container_size = forms.CharField(label=_("Size of the container"), max_length=40, required=False)
+    price = _price_field()
     remark = forms.CharField(label=_("Remark"), widget=forms.Textarea(attrs={"rows": 2}), required=False)
 
     def __init__(self, *args: Any, glazes: QuerySet[Glaze], **kwargs: Any) -> None:
@@ -57,10 +74,21 @@ class FillForm(RecordForm):
     """What may be put right about a fill: all but which glaze it is and where."""
 
     label = _label_field()
+    child_fit = _child_fit_field()
+    price = _price_field()
 
     class Meta:
         model = Fill
-        fields = ["lot", "made_on", "label", "label_condition", "remark"]
+        fields = [
+            "lot",
+            "made_on",
+            "label",
+            "label_condition",
+            "child_fit",
+            "container_size",
+            "price",
+            "remark",
+        ]
         field_classes = {"made_on": DayField}
         widgets = {"made_on": DayField.widget, "remark": forms.Textarea(attrs={"rows": 3})}
 

@@ -85,6 +85,7 @@ def facts(fill: Fill) -> list[tuple[Any, ...]]:
         rows.insert(1, (_("Maker"), f"{glaze.maker} {glaze.product_code}".strip()))
     if glaze.origin == Glaze.Origin.BOUGHT:
         rows.append((_("Its label says"), label_words(fill)))
+        rows.append((_("For children"), child_words(fill)))
     return rows
 
 
@@ -101,11 +102,22 @@ def label_words(fill: Fill) -> str:
         return ""
     parts = [str(fill.get_label_display()), fill.label_condition]
     if fill.label_read_by and fill.label_read_on:
-        parts.append(
-            _("read by %(name)s on %(day)s")
-            % {"name": fill.label_read_by.name, "day": date_format(fill.label_read_on, "j F Y")}
-        )
+        parts.append(_read_by(fill.label_read_by, fill.label_read_on))
     return ", ".join(part for part in parts if part)
+
+
+def child_words(fill: Fill) -> str:
+    """What the container says of children, and who read it when."""
+    if not fill.child_fit:
+        return ""
+    parts = [str(fill.get_child_fit_display())]
+    if fill.child_fit_read_by and fill.child_fit_read_on:
+        parts.append(_read_by(fill.child_fit_read_by, fill.child_fit_read_on))
+    return ", ".join(parts)
+
+
+def _read_by(reader: Any, day: date) -> str:
+    return _("read by %(name)s on %(day)s") % {"name": reader.name, "day": date_format(day, "j F Y")}
 
 
 def window_words(glaze: Any) -> str:

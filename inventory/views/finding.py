@@ -77,7 +77,7 @@ def fill_at_hand(bucket: Bucket) -> Fill | None:
     """What is in the bucket now, with its standing."""
     return (
         Fill.objects.filter(bucket=bucket, ended_at=None)
-        .select_related("glaze", "bucket", "label_read_by")
+        .select_related("glaze", "bucket", "label_read_by", "child_fit_read_by")
         .with_standing()
         .first()
     )
