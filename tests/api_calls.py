@@ -118,6 +118,9 @@ MANAGERS = "401 403 403 200 403 403"
 # The tile (or jar) is the member's; the device's owner is the technician, but a device is a member.
 OWN_TILE = "401 200 200 200 403 403"
 OWN_TILE_ADD = "401 201 201 201 403 403"
+# A class list is the member's and the technicians'; the device's owner is the technician, but a device is a member.
+OWN_CLASS_READ = "401 200 200 200 200 404"
+OWN_CLASS = "401 200 200 200 403 404"
 PRIVATE = "401 404 200 200 404 404"
 LAYER = lambda w: {"pk": w.tile.pk, "layer_id": w.layer.pk}  # noqa: E731
 
@@ -208,6 +211,26 @@ CALLS = [
     Call("post", "api-fills-stock-entries", ADDS, pk("fill"), data(kind="level", level="half")),
     Call("post", "api-fills-raise-flag", ADDS, pk("fill"), data(kind="contaminated", note="blue in it")),
     Call("get", "api-flags-list", EVERYBODY),
+    Call("get", "api-class-lists-list", EVERYBODY),
+    Call(
+        "post",
+        "api-class-lists-list",
+        ADDS,
+        body=lambda w: {"name": "Saturday", "ends_on": "2099-01-01", "starts_on": "2098-12-01"},
+    ),
+    Call("get", "api-class-lists-detail", OWN_CLASS_READ, pk("class_list")),
+    Call(
+        "patch",
+        "api-class-lists-detail",
+        OWN_CLASS,
+        pk("class_list"),
+        data(name="Saturday"),
+        of="class_list",
+    ),
+    Call("get", "api-class-lists-entries", OWN_CLASS_READ, pk("class_list")),
+    Call("post", "api-class-lists-close", OWN_CLASS, pk("class_list")),
+    Call("post", "api-class-lists-new-address", OWN_CLASS, pk("class_list")),
+    Call("get", "api-register", EVERYBODY),
     Call("get", "api-flags-detail", EVERYBODY, pk("flag")),
     Call("post", "api-flags-add-note", ADDS, pk("flag"), data(text="still so")),
     Call("post", "api-flags-withdraw", "401 200 403 403 403 403", pk("flag")),

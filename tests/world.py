@@ -73,6 +73,15 @@ class World:
         raised = shelf.raise_flag(by=self.member, fill=self.fill, kind="dried_out")
         return raised[0] if isinstance(raised, tuple) else raised
 
+    @cached_property
+    def class_list(self):
+        """The member's, open today, with `fill` on it."""
+        return make.class_list(self.fill, by=self.member)
+
+    @cached_property
+    def others_class(self):
+        return make.class_list(self.fill, by=self.other)
+
     # What was tried.
     @cached_property
     def body(self):
