@@ -99,6 +99,8 @@ def test_the_screen_goes_back_by_itself_when_nobody_touches_it(table, page_at, l
     tablet = page_at(768)
     become_a_station(tablet, table, log_in)
     tablet.get_by_role("button", name="Make it a station").click()
+    expect(tablet.get_by_role("heading", name="Glaze table")).to_be_visible()
+    tablet.wait_for_load_state("networkidle")
     tablet.clock.install()
     seconds = Studio.current().station_locks_after_seconds
     tablet.goto(f"/station/step-up/?next=/b/{table['ash'].bucket.code}/flag")
@@ -111,6 +113,6 @@ def test_the_screen_goes_back_by_itself_when_nobody_touches_it(table, page_at, l
     tablet.clock.run_for((seconds - 5) * 1000)
     expect(note).to_have_value("It smells!")
     tablet.clock.run_for(10_000)
-    tablet.wait_for_url(re.compile(r"/station/$"))
+    tablet.wait_for_url(re.compile(r"/station/$"), wait_until="networkidle")
     tablet.goto("/shelf/")
     expect(tablet.get_by_role("heading", name="Who is it?")).to_be_visible()
