@@ -1,7 +1,7 @@
 """What goes on a pot out of a bucket: glazes, and underglazes, slips, washes and wax beside them."""
 
 from django.core.exceptions import ValidationError
-from django.core.validators import RegexValidator
+from django.core.validators import MinValueValidator, RegexValidator
 from django.db import models
 from django.db.models import F, Q
 from django.db.models.functions import Lower
@@ -62,6 +62,20 @@ class Glaze(Aggregate):
                 r"^#[0-9a-fA-F]{6}$", _("Write a colour as # and six hexadecimal digits, such as #8aa0b4.")
             )
         ],
+    )
+    expected_movement_mm = models.DecimalField(
+        _("expected movement (mm)"),
+        max_digits=4,
+        decimal_places=1,
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(0)],
+        help_text=_("how far down it creeps in the firing"),
+    )
+    advice = models.TextField(
+        _("coats and methods advised"),
+        blank=True,
+        help_text=_("Such as: two dips of three seconds, thinner at the foot."),
     )
     claim = models.TextField(
         _("what its author claims about food"),
