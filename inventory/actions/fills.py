@@ -18,7 +18,8 @@ from studio.models import Person
 from studio.roles import require
 
 
-def _require_for(by: Person, bucket: Bucket) -> None:
+def require_for(by: Person, bucket: Bucket) -> None:
+    """Who fills and empties a bucket: a technician any, a member an own jar."""
     require(by, "fill.own_jar" if bucket.owner_id == by.pk else "fill.change")
 
 
@@ -75,7 +76,7 @@ def start_fill(
     **fields: Any,
 ) -> Fill:
     """Put a glaze into an empty bucket."""
-    _require_for(by, bucket)
+    require_for(by, bucket)
     not_in_future("started_at", started_at)
     _made_by_now(fields.get("made_on"))
     _container_speaks(glaze, label=label, child_fit=child_fit)
@@ -105,7 +106,7 @@ def start_fill(
 @transaction.atomic
 def change_fill(*, by: Person, obj: Fill, values: dict[str, Any], version: int | None = None) -> Fill:
     """Lot, dates, remark, or what the container says. Who read that is written with it."""
-    _require_for(by, obj.bucket)
+    require_for(by, obj.bucket)
     if "glaze" in values or "bucket" in values:
         raise Refused(_("What is in a bucket is not changed afterwards: end this fill and start another."))
     _made_by_now(values.get("made_on"))
@@ -137,7 +138,7 @@ def end_fill(
     *, by: Person, fill: Fill, why: str, ended_at: datetime | None = None, version: int | None = None
 ) -> Fill:
     """The bucket is empty of this. Its readings, flags and layers stay."""
-    _require_for(by, fill.bucket)
+    require_for(by, fill.bucket)
     not_in_future("ended_at", ended_at)
     touch(fill, version)
     fill.refresh_from_db()

@@ -8,7 +8,7 @@ from django.db import transaction
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from inventory.actions.fills import add_reading, end_fill
+from inventory.actions.fills import add_reading, end_fill, require_for
 from inventory.actions.flags import clear_flag, raise_flag
 from inventory.actions.moments import not_in_future
 from inventory.actions.spread import queue_up, spread
@@ -36,8 +36,8 @@ def top_up(
     at: datetime | None = None,
     remark: str = "",
 ) -> StockEntry:
-    """More of the same glaze from a batch or container. Give the amount, or the level afterwards."""
-    require(by, "fill.change")
+    """More of the same glaze from a batch or container. Give the amount, the level afterwards, or both."""
+    require_for(by, fill.bucket)
     not_in_future("at", at)
     _above_nothing(volume_ml)
     if volume_ml is None and not level:
@@ -48,10 +48,8 @@ def top_up(
     entry = StockEntry(
         kind=StockEntry.Kind.TOPPED_UP, volume_ml=volume_ml, lot=lot, at=at or timezone.now(), remark=remark
     )
-    if volume_ml is None:
-        entry.level = level
     entry = write_entry(by=by, fill=fill, entry=entry)
-    if level and volume_ml is None:
+    if level:
         write_entry(by=by, fill=fill, entry=StockEntry(kind=StockEntry.Kind.LEVEL, level=level, at=entry.at))
     return entry
 
@@ -71,8 +69,14 @@ def transfer(
     at: datetime | None = None,
     remark: str = "",
 ) -> StockEntry:
-    """Pour from one bucket into another of the same glaze. What is wrong in the first goes with it."""
-    require(by, "fill.change")
+    """Pour from one bucket into another of the same glaze. What is wrong in the first goes with it.
+
+    A member may pour from the shelf into an own jar, as anybody may take glaze out.
+    """
+    require_for(by, target.bucket)
+    if source.bucket.owner_id:
+        require_for(by, source.bucket)
+    require(by, "stock.add")
     not_in_future("at", at)
     _above_nothing(volume_ml)
     if source.pk == target.pk:
@@ -186,7 +190,7 @@ def wash_out(*, by: Person, fill: Fill, why: str, version: int | None = None) ->
 
     What goes down a drain is a matter of local rules; the page says so.
     """
-    require(by, "fill.change")
+    require_for(by, fill.bucket)
     touch(fill, version)
     fill.refresh_from_db()
     _still_there(fill)

@@ -7,6 +7,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from inventory.actions.fills import add_reading
+from inventory.actions.spread import queue_up
 from inventory.calc.slurry import SgError, parse_specific_gravity
 from inventory.models import Bucket, Fill, RoundStop, SgRound
 from inventory.sentences import sg_error_sentence
@@ -19,7 +20,8 @@ from studio.roles import require
 @transaction.atomic
 def start_round(*, by: Person, cup_ml: Decimal = Decimal(100), cup_g: Decimal = Decimal(0)) -> SgRound:
     """A round past every fill on the shelf, in walking order. One round is open at a time."""
-    require(by, "reading.add")
+    require(by, "round.walk")
+    queue_up()
     if SgRound.objects.filter(finished_at=None).exists():
         raise Refused(_("A round is going on already. Go on with it, or finish it first."))
     fills = [
@@ -82,7 +84,7 @@ def measure_stop(
     remark: str = "",
 ) -> RoundStop:
     """One bucket measured: the full cup's weight, or a specific gravity read otherwise."""
-    require(by, "reading.add")
+    require(by, "round.walk")
     stop = _stop_to_do(sg_round, stop)
     if (gross_g is None) == (specific_gravity is None):
         raise Refused(
@@ -93,8 +95,8 @@ def measure_stop(
     gravity = specific_gravity if gross_g is None else gravity_of_cup(sg_round, gross_g)
     assert gravity is not None
     stop.reading = add_reading(by=by, fill=stop.fill, specific_gravity=gravity, remark=remark)
-    stop.state = RoundStop.State.MEASURED
-    stop.save(update_fields=["reading", "state"])
+    stop.state, stop.why = RoundStop.State.MEASURED, ""
+    stop.save(update_fields=["reading", "state", "why"])
     _finish_when_done(by, sg_round)
     return stop
 
@@ -102,18 +104,17 @@ def measure_stop(
 @transaction.atomic
 def pass_stop(*, by: Person, sg_round: SgRound, stop: RoundStop, why: str = "") -> RoundStop:
     """Leave a bucket out of this round; it can still be measured until the round is finished."""
-    require(by, "reading.add")
+    require(by, "round.walk")
     stop = _stop_to_do(sg_round, stop)
     stop.state, stop.why = RoundStop.State.PASSED, why[:120]
     stop.save(update_fields=["state", "why"])
-    _finish_when_done(by, sg_round)
     return stop
 
 
 @transaction.atomic
 def finish_round(*, by: Person, sg_round: SgRound) -> SgRound:
     """End a round; what was not reached stays noted as not done."""
-    require(by, "reading.add")
+    require(by, "round.walk")
     touch(sg_round)
     sg_round.refresh_from_db()
     if sg_round.finished_at:
@@ -128,7 +129,7 @@ def finish_round(*, by: Person, sg_round: SgRound) -> SgRound:
 @transaction.atomic
 def set_cup(*, by: Person, sg_round: SgRound, cup_ml: Decimal, cup_g: Decimal) -> SgRound:
     """Another cup, or the same one weighed again, from here on."""
-    require(by, "reading.add")
+    require(by, "round.walk")
     touch(sg_round)
     sg_round.refresh_from_db()
     sg_round.cup_ml, sg_round.cup_g = cup_ml, cup_g
@@ -138,9 +139,6 @@ def set_cup(*, by: Person, sg_round: SgRound, cup_ml: Decimal, cup_g: Decimal) -
 
 
 def _finish_when_done(by: Person, sg_round: SgRound) -> None:
-    if not sg_round.stops.filter(state=RoundStop.State.TO_DO).exists():
+    """What was passed over can be returned to, so only a whole round ends by itself."""
+    if not sg_round.stops.exclude(state=RoundStop.State.MEASURED).exists():
         finish_round(by=by, sg_round=sg_round)
-
-
-def stop_of(sg_round: SgRound, fill: Fill) -> RoundStop | None:
-    return sg_round.stops.filter(fill=fill).first()

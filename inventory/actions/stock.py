@@ -7,7 +7,7 @@ from django.db import transaction
 from django.utils.translation import gettext as _
 
 from inventory.actions.moments import not_in_future
-from inventory.calc.balance import Movement, balance_ml
+from inventory.calc.balance import balance_ml
 from inventory.models import Fill, Level, Reading, StockEntry
 from studio.actions import check, record_change, touch
 from studio.errors import Refused
@@ -23,22 +23,6 @@ SHARE = {
     Level.NEARLY_EMPTY: Decimal("0.08"),
     Level.EMPTY: Decimal(0),
 }
-MEASURES = (StockEntry.Kind.LEVEL, StockEntry.Kind.FILLED)
-BRINGS = (StockEntry.Kind.TOPPED_UP, StockEntry.Kind.TRANSFER, StockEntry.Kind.WATER)
-TAKES = (
-    StockEntry.Kind.MOVED_ON,
-    StockEntry.Kind.POURED_OFF,
-    StockEntry.Kind.TAKEN_OUT,
-    StockEntry.Kind.DISCARDED,
-)
-
-
-def movements(fill: Fill) -> list[Movement]:
-    """All entries of a fill as the balance counts them."""
-    return [
-        Movement(e.at, (e.created_at, e.pk.hex), e.kind in MEASURES, e.volume_ml)
-        for e in fill.stock_entries.all()
-    ]
 
 
 def level_of(volume_ml: Decimal | None, capacity_ml: int | None) -> str:
@@ -53,7 +37,7 @@ def level_of(volume_ml: Decimal | None, capacity_ml: int | None) -> str:
 
 def rebalance(fill: Fill) -> None:
     """Count the balance anew, within the caller's transaction and lock."""
-    fill.balance_ml = balance_ml(movements(fill))
+    fill.balance_ml = balance_ml(e.movement for e in fill.stock_entries.all())
     fill.save(update_fields=["balance_ml", "level"])
 
 
@@ -101,11 +85,11 @@ def write_entry(
 ) -> StockEntry:
     """Insert one entry and move the stored balance with it, within the caller's transaction and lock on the fill."""
     entry.fill, entry.by = fill, by
-    if entry.kind in MEASURES:
+    if entry.kind in entry.MEASURES:
         entry.volume_ml = _measured_volume(fill, entry)
         if entry.volume_ml is not None and entry.volume_ml < 0:
             raise Refused({"volume_ml": _("A level cannot be below nothing.")})
-    elif entry.volume_ml is not None and (entry.volume_ml > 0) != (entry.kind in BRINGS):
+    elif entry.volume_ml is not None and (entry.volume_ml > 0) != (entry.kind in entry.BRINGS):
         raise Refused({"volume_ml": _("Give an amount above 0 mL.")})
     check(entry).save(force_insert=True)
     fill.level = entry.level or fill.level
@@ -115,7 +99,7 @@ def write_entry(
         # Seen empty, then filled up: how full it is now is not known.
         fill.level = ""
         fill.save(update_fields=["level"])
-    if word and not (entry.kind in MEASURES and entry.level):
+    if word and not (entry.kind in entry.MEASURES and entry.level):
         fill.level = word
         fill.save(update_fields=["level"])
     if fill.balance_ml is not None and fill.balance_ml < 0:
@@ -149,7 +133,7 @@ def add_stock_entry(*, by: Person, fill: Fill, version: int | None = None, **fie
     if fill.ended_at:
         raise Refused(_("This fill has ended. Scan the bucket again for what is in it now."))
     entry = StockEntry(**fields)
-    if entry.kind in TAKES and entry.volume_ml is not None:
+    if entry.kind in entry.TAKES and entry.volume_ml is not None:
         if entry.volume_ml <= 0:
             raise Refused({"volume_ml": _("Give an amount above 0 mL.")})
         entry.volume_ml = -entry.volume_ml

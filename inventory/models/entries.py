@@ -6,6 +6,7 @@ from django.db.models import Q
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
+from inventory.calc.balance import Movement
 from inventory.models.bucket import Fill, Level
 from studio.models import Record
 
@@ -54,6 +55,11 @@ class StockEntry(Record):
         LEVEL = "level", _("level seen or measured")
         DISCARDED = "discarded", _("discarded")
 
+    # What sets the volume, what adds to it and what takes from it.
+    MEASURES = (Kind.LEVEL, Kind.FILLED)
+    BRINGS = (Kind.TOPPED_UP, Kind.TRANSFER, Kind.WATER)
+    TAKES = (Kind.MOVED_ON, Kind.POURED_OFF, Kind.TAKEN_OUT, Kind.DISCARDED)
+
     fill = models.ForeignKey(Fill, on_delete=models.PROTECT, related_name="stock_entries")
     kind = models.CharField(_("what"), max_length=10, choices=Kind)
     # Signed for a movement; the whole volume for a level.
@@ -101,6 +107,12 @@ class StockEntry(Record):
 
     def __str__(self) -> str:
         return str(self.get_kind_display())
+
+    @property
+    def movement(self) -> Movement:
+        """The entry as the balance counts it."""
+        order = (self.created_at, self.pk.hex)
+        return Movement(self.at, order, self.kind in self.MEASURES, self.volume_ml)
 
 
 class Treatment(Record):

@@ -11,12 +11,12 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_safe
 
 from inventory.actions import may_withdraw
+from inventory.advice import advice
 from inventory.models import Bucket, Fill, Glaze
 from inventory.sentences import age_words, cone_range_words, gravity_words
 from inventory.trend import trend
 from inventory.views.asking import MemberRequest
 from inventory.views.finding import bucket_of, corrected, fill_at_hand, open_to_visitors, unknown_lid
-from inventory.views.readings import advice
 from inventory.views.spoken import spoken
 from studio import units
 from studio.registry import panels_for
@@ -55,7 +55,7 @@ def may_fill(person: Any, bucket: Bucket) -> bool:
 def what_is_in_it(request: MemberRequest, fill: Fill) -> dict[str, Any]:
     readings = list(fill.readings.select_related("by")[:READINGS_SHOWN])
     flags = fill.flags.open().select_related("raised_by").prefetch_related("notes__by")
-    found = advice(fill, fill.sg) if fill.sg is not None else {}  # type: ignore[attr-defined]
+    found = advice(fill.glaze, fill.sg, fill.balance_ml) if fill.sg is not None else {}  # type: ignore[attr-defined]
     return found | {
         "facts": facts(fill),
         "readings": readings,
