@@ -21,6 +21,7 @@ from inventory.views import (
 
 pages = [
     path("shelf/", shelf.shelf, name="shelf"),
+    path("shelf.csv", shelf.table, name="shelf-csv"),
     path("b/", finding.find, name="bucket-find"),
     path("b/<str:code>/sg", readings.new, name="reading-new"),
     path("b/<str:code>/flag", flag_actions.new, name="flag-new"),

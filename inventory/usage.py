@@ -1,4 +1,4 @@
-"""How a fill is used up, read from its stock entries: when it runs out, what has gone into the air, what asks for a look."""
+"""How a fill is used up, read from its stock entries: when it runs out, what dried away, what asks for a look."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace

@@ -9,7 +9,7 @@ from django.utils.translation import gettext as _
 from inventory.actions.fills import add_reading
 from inventory.actions.spread import queue_up
 from inventory.calc.slurry import SgError, parse_specific_gravity
-from inventory.models import Bucket, Fill, RoundStop, SgRound
+from inventory.models import Bucket, RoundStop, SgRound
 from inventory.sentences import sg_error_sentence
 from studio.actions import check, record_change, touch
 from studio.errors import Refused

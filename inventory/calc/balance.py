@@ -58,7 +58,4 @@ def balance_ml(entries: Iterable[Movement]) -> Decimal | None:
     >>> balance_ml([Movement(day(2), (2,), False, Decimal(-500))]) is None
     True
     """
-    total: Decimal | None = None
-    for _entry, total in running_ml(entries):
-        pass
-    return total
+    return next((volume for _entry, volume in reversed(list(running_ml(entries)))), None)

@@ -5,6 +5,8 @@ from decimal import Decimal
 from typing import Any
 
 from django import template
+from django.utils import timezone
+from django.utils.translation import gettext as _
 
 from inventory.sentences import age_words, cone_range_words, gravity_words
 from studio import units
@@ -30,6 +32,16 @@ def cones(glaze: Any) -> str:
 @register.filter
 def ago(moment: datetime | date | None) -> str:
     return "" if moment is None else age_words(moment)
+
+
+@register.filter
+def age(fill: Any) -> str:
+    """How old what is in a bucket is: since it was mixed or opened, else since it stands there."""
+    if fill.made_on is None:
+        return _("put into this bucket %(ago)s") % {"ago": age_words(timezone.localdate(fill.started_at))}
+    mixed = fill.glaze.origin == "mixed"
+    words = _("mixed %(ago)s") if mixed else _("opened %(ago)s")
+    return words % {"ago": age_words(fill.made_on)}
 
 
 @register.filter

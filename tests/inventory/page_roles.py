@@ -82,6 +82,7 @@ ROWS = [
     Row("bucket", kwargs=lambda w: {"code": "ZZZZZZ"}, visitor=404, member=404, technician=404, manager=404),
     Row("inventory:bucket-find", visitor=200),
     Row("inventory:shelf"),
+    Row("inventory:shelf-csv"),
     Row("inventory:reading-new", kwargs=code),
     Row(
         "inventory:reading-new",
