@@ -8,7 +8,7 @@ class InventoryConfig(AppConfig):
 
     def ready(self) -> None:
         from inventory import demo, doctor, panels
-        from inventory.models import Bucket, ClassList, Fill, Glaze, Place
+        from inventory.models import Bucket, ClassList, Fill, Glaze, Place, SgRound
         from studio.registry import (
             NavItem,
             register_demo_loader,
@@ -41,8 +41,15 @@ class InventoryConfig(AppConfig):
             lambda person: ClassList.objects.visible_to(person),
             ClassList.get_absolute_url,
         )
+        register_kind(
+            "inventory.sground",
+            _("SG round"),
+            everything(SgRound),
+            SgRound.get_absolute_url,
+        )
         register_nav(
             NavItem(10, _("Shelf"), "inventory:shelf"),
+            NavItem(11, _("SG round"), "inventory:round", act="round.walk", where="more"),
             NavItem(12, _("Glazes"), "inventory:glaze-list", where="more"),
             NavItem(14, _("Places"), "inventory:place-list", where="more"),
             NavItem(15, _("Flags"), "inventory:flag-list", where="more"),

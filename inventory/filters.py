@@ -11,7 +11,7 @@ from django.utils.translation import gettext_lazy as _
 from inventory.fields import ConeFormField
 from inventory.models import Bucket, ChildFit, ClassList, Fill, Flag, Glaze, Label, Place
 from inventory.walk import Walk
-from studio.filtering import StrictFilterSet
+from studio.filtering import StrictFilterSet, YesNo
 
 USE = [("use", _("use it")), ("ask", _("ask first")), ("do_not_use", _("do not use"))]
 FOOD = [
@@ -29,7 +29,7 @@ WHOSE = [("studio", _("the studio’s")), ("mine", _("my own jars")), ("jars", _
 class ArchivedFilterSet(StrictFilterSet):
     """Put-away records are left out unless asked for."""
 
-    archived = df.BooleanFilter(method="by_archived", label=_("put away"))
+    archived = YesNo(method="by_archived", label=_("put away"))
 
     def by_archived(self, queryset, name, value):
         return queryset.filter(archived_at__isnull=not value)
@@ -93,9 +93,9 @@ class BucketFilter(ArchivedFilterSet):
     code = df.CharFilter(lookup_expr="iexact", label=_("lid code"))
     use = df.ChoiceFilter(choices=USE, method="by_meaning", label=_("standing"))
     food = df.ChoiceFilter(choices=FOOD, method="by_meaning", label=_("food"))
-    flagged = df.BooleanFilter(method="by_meaning", label=_("flagged"))
-    low = df.BooleanFilter(method="by_meaning", label=_("a quarter full or less"))
-    stale = df.BooleanFilter(method="by_meaning", label=_("SG old or never read"))
+    flagged = YesNo(method="by_meaning", label=_("flagged"))
+    low = YesNo(method="by_meaning", label=_("a quarter full or less"))
+    stale = YesNo(method="by_meaning", label=_("SG old or never read"))
     whose = df.ChoiceFilter(choices=WHOSE, method="by_meaning", label=_("whose"))
     place = df.ModelChoiceFilter(queryset=Place.objects.all(), method="by_meaning", label=_("place"))
     cone = ConeFilter(method="by_meaning", label=_("fired to cone"))
@@ -136,7 +136,7 @@ class BucketFilter(ArchivedFilterSet):
 class FillFilter(StrictFilterSet):
     bucket = df.ModelChoiceFilter(queryset=Bucket.objects.all(), label=_("bucket"))
     glaze = df.ModelChoiceFilter(queryset=Glaze.objects.all(), label=_("glaze"))
-    in_use = df.BooleanFilter(field_name="ended_at", lookup_expr="isnull", label=_("in use"))
+    in_use = YesNo(field_name="ended_at", lookup_expr="isnull", label=_("in use"))
     use = df.ChoiceFilter(choices=USE, label=_("standing"))
     food = df.ChoiceFilter(choices=FOOD, label=_("food"))
 
@@ -148,7 +148,7 @@ class FillFilter(StrictFilterSet):
 class FlagFilter(StrictFilterSet):
     fill = df.ModelChoiceFilter(queryset=Fill.objects.all(), label=_("fill"))
     kind = df.ChoiceFilter(choices=Flag.Kind.choices, label=_("what is wrong"))
-    open = df.BooleanFilter(method="by_open", label=_("open"))
+    open = YesNo(method="by_open", label=_("open"))
 
     class Meta:
         model = Flag
@@ -167,7 +167,7 @@ class PlaceFilter(ArchivedFilterSet):
 
 
 class ClassListFilter(StrictFilterSet):
-    open = df.BooleanFilter(method="by_open", label=_("open"))
+    open = YesNo(method="by_open", label=_("open"))
 
     class Meta:
         model = ClassList

@@ -30,7 +30,7 @@ def reckon(
     volume_ml: Any = None,
     specific_gravity: Any = None,
 ) -> Reckoned:
-    """`known`: 'dry' the mass of the dry glaze, 'was' the slurry before it dried right out, 'is' what there still is."""
+    """`known`: 'dry' the dry glaze's mass, 'was' the slurry before it dried right out, 'is' what there still is."""
     if known == "is":
         waters = [water_to_add_ml(volume_ml, specific_gravity, target)] * 3
         dry = None

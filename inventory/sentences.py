@@ -5,6 +5,7 @@ A reason says what is the case, why it matters and what to do. 'Food safe' stand
 
 from datetime import date, datetime
 from decimal import Decimal
+from math import ceil, floor
 from typing import Any
 
 from django.utils import timezone
@@ -12,9 +13,10 @@ from django.utils.formats import number_format
 from django.utils.functional import Promise
 from django.utils.timesince import timesince
 from django.utils.translation import gettext_lazy as _
-from django.utils.translation import ngettext_lazy
+from django.utils.translation import ngettext, ngettext_lazy
 
 from inventory.calc.cones import Cone, ConeError, celsius_at_60
+from inventory.calc.forecast import RunsOut
 from inventory.calc.slurry import SgError
 
 USE_WORDS = {"use": _("Use it"), "ask": _("Ask first"), "do_not_use": _("Do not use")}
@@ -182,6 +184,24 @@ def age_words(moment: datetime | date) -> str:
         return str(_("today"))
     words = timesince(moment, depth=1)
     return str(_("just now")) if words.startswith("0") else str(_("%(age)s ago") % {"age": words})
+
+
+def runs_out_words(found: RunsOut | None) -> str:
+    """'Runs out in about 12 days (8 to 20).', or that it cannot be said, and what would help."""
+    if found is None:
+        return str(_("When it runs out is not known: that takes three noted levels or amounts over three days."))
+    if found.days < 0.5:
+        return str(_("By its use so far it may have run out. Look into the bucket and note its level."))
+    about, low = round(found.days), floor(found.low)
+    if found.high is None:
+        span = _("%(low)s or more") % {"low": low}
+    else:
+        span = _("%(low)s to %(high)s") % {"low": low, "high": ceil(found.high)}
+    return ngettext(
+        "Runs out in about %(about)s day (%(span)s), if it is used as it was.",
+        "Runs out in about %(about)s days (%(span)s), if it is used as it was.",
+        about,
+    ) % {"about": about, "span": span}
 
 
 def cone_words(cone: Cone) -> str:

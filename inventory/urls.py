@@ -2,6 +2,7 @@
 
 from django.urls import include, path
 
+from inventory.urls_life import life_and_rounds
 from inventory.views import (
     bucket,
     buckets,
@@ -58,6 +59,7 @@ pages = [
     path("register/", register.register, name="register"),
     path("register.csv", register.table, name="register-csv"),
     path("labels/", labels.labels, name="labels"),
+    *life_and_rounds,
 ]
 
 urlpatterns = [

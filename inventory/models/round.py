@@ -3,6 +3,7 @@
 from django.conf import settings
 from django.core.validators import MinValueValidator
 from django.db import models
+from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
@@ -37,6 +38,9 @@ class SgRound(Aggregate):
 
     def __str__(self) -> str:
         return _("SG round of %(day)s") % {"day": timezone.localtime(self.created_at).date().isoformat()}
+
+    def get_absolute_url(self) -> str:
+        return reverse("inventory:round-summary", args=[self.pk])
 
 
 class RoundStop(models.Model):

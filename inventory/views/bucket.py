@@ -13,8 +13,10 @@ from django.views.decorators.http import require_safe
 from inventory.actions import may_withdraw
 from inventory.advice import advice
 from inventory.models import Bucket, Fill, Glaze
-from inventory.sentences import age_words, cone_range_words, gravity_words
+from inventory.sentences import age_words, cone_range_words, gravity_words, runs_out_words
+from inventory.timeline import time_line
 from inventory.trend import trend
+from inventory.usage import forecast, look_wanted
 from inventory.views.asking import MemberRequest
 from inventory.views.finding import bucket_of, corrected, fill_at_hand, open_to_visitors, unknown_lid
 from inventory.views.spoken import spoken
@@ -63,7 +65,10 @@ def what_is_in_it(request: MemberRequest, fill: Fill) -> dict[str, Any]:
             [(r.taken_at, r.specific_gravity) for r in readings], fill.glaze.sg_low, fill.glaze.sg_high
         ),
         "flags": [(flag, may_withdraw(request.user, flag)) for flag in flags],
-        "stock": fill.stock_entries.select_related("by")[:READINGS_SHOWN],
+        "all_flags": fill.flags.select_related("raised_by").prefetch_related("notes__by"),
+        "line": time_line(fill),
+        "look": look_wanted(fill),
+        "runs_out": runs_out_words(forecast(fill)),
         "panels": panels_for("bucket", request, fill),
         "fill_panels": panels_for("fill", request, fill),
     }
