@@ -17,11 +17,15 @@ NAMES = {
     "silicate": _("sodium silicate"),
 }
 WORDS = {
-    "epsom": _("Usually the lower figure. Dissolve it, add a little, stir, look, add more; it needs clay to work on."),
+    "epsom": _(
+        "Usually the lower figure. Dissolve it, add a little, stir, look, add more; it needs clay to work on."
+    ),
     "calcium-chloride": _("Stronger than Epsom salts. Dissolve it first."),
     "bentonite": _("1 to 2 % is usual; sources differ from 0.4 to 3 %. Mix it with water before it goes in."),
     "cmc": _("For dipping; a brushing glaze takes several times as much."),
-    "dispersant": _("Given for casting slip: begin with four fifths of it. A glaze takes far less, by drops."),
+    "dispersant": _(
+        "Given for casting slip: begin with four fifths of it. A glaze takes far less, by drops."
+    ),
     "silicate": _("Given for casting slip. A glaze takes far less, by drops; too much thickens it again."),
 }
 MARKS = {"read": _("as published"), "memory": _("common practice, no source read")}

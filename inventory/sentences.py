@@ -189,7 +189,9 @@ def age_words(moment: datetime | date) -> str:
 def runs_out_words(found: RunsOut | None) -> str:
     """'Runs out in about 12 days (8 to 20).', or that it cannot be said, and what would help."""
     if found is None:
-        return str(_("When it runs out is not known: that takes three noted levels or amounts over three days."))
+        return str(
+            _("When it runs out is not known: that takes three noted levels or amounts over three days.")
+        )
     if found.days < 0.5:
         return str(_("By its use so far it may have run out. Look into the bucket and note its level."))
     about, low = round(found.days), floor(found.low)

@@ -33,15 +33,12 @@ def time_line(fill: Fill, longest: int = LONGEST) -> list[Event]:
 
 
 def _of_stock(entry: StockEntry) -> Event:
-    if entry.source_fill is not None:
-        other = entry.source_fill.bucket
-    else:
-        other = entry.pair.fill.bucket if entry.pair else None
+    elsewhere = entry.source_fill or (entry.pair.fill if entry.pair else None)
     is_level = entry.kind in StockEntry.MEASURES
-    volume = "" if entry.volume_ml is None or (is_level and entry.level) else entry.volume_ml
+    seen_only = is_level and entry.level
     details = [
         str(entry.get_level_display()) if entry.level else "",
-        units.volume(volume if is_level else abs(volume)) if volume != "" else "",
+        "" if entry.volume_ml is None or seen_only else units.volume(abs(entry.volume_ml)),
         _("%(depth)s mm by dipstick") % {"depth": entry.depth_mm} if entry.depth_mm is not None else "",
         _("%(gross)s g with the bucket") % {"gross": entry.gross_g} if entry.gross_g is not None else "",
         entry.lot,
@@ -53,7 +50,7 @@ def _of_stock(entry: StockEntry) -> Event:
         entry.created_at,
         str(entry.get_kind_display()),
         [text for text in details if text],
-        other,
+        elsewhere and elsewhere.bucket,
         entry.by.name,
         entry.remark,
         entry.asks_for_a_look,

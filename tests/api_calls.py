@@ -39,6 +39,16 @@ class ApiWorld(World):
         return shelf.create_bucket(by=self.member, owner=self.member)
 
     @cached_property
+    def filled_jar(self):
+        """The member's, of the glaze of `fill`."""
+        return make.fill(self.glaze, bucket_=self.jar, by=self.member)
+
+    @cached_property
+    def second_fill(self):
+        """In another bucket of the shelf, of the glaze of `fill`."""
+        return make.fill(self.glaze, by=self.manager)
+
+    @cached_property
     def unused_body(self):
         return make.body()
 
@@ -210,6 +220,21 @@ CALLS = [
     Call("get", "api-fills-stock-entries", EVERYBODY, pk("fill")),
     Call("post", "api-fills-stock-entries", ADDS, pk("fill"), data(kind="level", level="half")),
     Call("post", "api-fills-raise-flag", ADDS, pk("fill"), data(kind="contaminated", note="blue in it")),
+    Call("post", "api-fills-top-up", TECHNICIANS_ADD, pk("fill"), data(volume_ml="500", lot="B8")),
+    Call("post", "api-fills-top-up", OWN_TILE_ADD, pk("filled_jar"), data(volume_ml="50")),
+    Call("post", "api-fills-transfer", TECHNICIANS_ADD, pk("fill"), lambda w: {"target": str(w.second_fill.pk)}),
+    Call("post", "api-fills-transfer", OWN_TILE_ADD, pk("fill"), lambda w: {"target": str(w.filled_jar.pk)}),
+    Call("get", "api-fills-treatments", EVERYBODY, pk("fill")),
+    Call("post", "api-fills-treatments", ADDS, pk("fill"), data(kind="sieved", mesh=80)),
+    Call("post", "api-fills-revive", TECHNICIANS_ADD, pk("fill"), data(water_ml="900")),
+    Call("post", "api-fills-wash-out", TECHNICIANS_WRITE, pk("fill"), data(why="gone bad")),
+    Call("get", "api-sg-rounds-list", EVERYBODY),
+    Call("post", "api-sg-rounds-list", ADDS, body=lambda w: {"cup_ml": "100"} if w.fill else {}),
+    Call("get", "api-sg-rounds-detail", EVERYBODY, pk("sg_round")),
+    Call("post", "api-sg-rounds-measure", WRITES, pk("sg_round"), data(stop=1, gross_g="147")),
+    Call("post", "api-sg-rounds-pass-over", WRITES, pk("sg_round"), data(stop=1, why="being used")),
+    Call("post", "api-sg-rounds-finish", WRITES, pk("sg_round")),
+    Call("post", "api-calc-slurry", EVERYBODY, body=data(specific_gravity="1.5")),
     Call("get", "api-flags-list", EVERYBODY),
     Call("get", "api-class-lists-list", EVERYBODY),
     Call(

@@ -49,6 +49,12 @@ def a_firing(world):
 
 
 # One more row of each list, with everything that the list shows of it. (list, kwargs of its address)
+def a_finished_round(w):
+    w.fill  # noqa: B018 - fills a bucket
+    by = make.person()
+    shelf.finish_round(by=by, sg_round=shelf.start_round(by=by))
+
+
 MORE = {
     "api-people-list": lambda w: make.person(),
     "api-invitations-list": lambda w: invite(by=make.person("manager"), role="member"),
@@ -66,6 +72,8 @@ MORE = {
     "api-fills-stock-entries": lambda w: shelf.add_stock_entry(
         by=make.person(), fill=w.fill, kind="level", level="half"
     ),
+    "api-fills-treatments": lambda w: shelf.treat(by=make.person(), fill=w.fill, kind="stirred"),
+    "api-sg-rounds-list": a_finished_round,
     "api-flags-list": a_flag,
     "api-class-lists-list": lambda w: make.class_list(make.fill(), by=make.person()),
     "api-class-lists-entries": lambda w: shelf.add_class_entry(
@@ -84,13 +92,14 @@ MORE = {
 PARTS = {
     "api-fills-readings": "fill",
     "api-fills-stock-entries": "fill",
+    "api-fills-treatments": "fill",
     "api-class-lists-entries": "class_list",
 }
 
 
 def paged():
     """The names of all addresses that answer GET with a page of rows."""
-    lists = {"list", "readings", "stock_entries", "entries"}
+    lists = {"list", "readings", "stock_entries", "treatments", "entries"}
     actions = {name: getattr(call, "actions", {}) for (name, method), call in served().items()}
     return {name for name, by_method in actions.items() if by_method.get("get") in lists}
 

@@ -82,6 +82,12 @@ class World:
     def others_class(self):
         return make.class_list(self.fill, by=self.other)
 
+    @cached_property
+    def sg_round(self):
+        """Open; its one stop is `fill`."""
+        self.fill  # noqa: B018 - fills the bucket
+        return shelf.start_round(by=self.member)
+
     # What was tried.
     @cached_property
     def body(self):

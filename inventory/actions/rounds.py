@@ -1,5 +1,6 @@
 """The SG round: a walk past every bucket in shelf order."""
 
+import uuid
 from decimal import Decimal
 
 from django.db import transaction
@@ -18,7 +19,9 @@ from studio.roles import require
 
 
 @transaction.atomic
-def start_round(*, by: Person, cup_ml: Decimal = Decimal(100), cup_g: Decimal = Decimal(0)) -> SgRound:
+def start_round(
+    *, by: Person, cup_ml: Decimal = Decimal(100), cup_g: Decimal = Decimal(0), id: uuid.UUID | None = None
+) -> SgRound:
     """A round past every fill on the shelf, in walking order. One round is open at a time."""
     require(by, "round.walk")
     queue_up()
@@ -32,6 +35,8 @@ def start_round(*, by: Person, cup_ml: Decimal = Decimal(100), cup_g: Decimal = 
     if not fills:
         raise Refused(_("There is nothing on the shelf to measure yet. Fill a bucket first."))
     made = SgRound(started_by=by, cup_ml=cup_ml, cup_g=cup_g)
+    if id:
+        made.id = id
     check(made).save(force_insert=True)
     RoundStop.objects.bulk_create(
         RoundStop(round=made, fill=fill, order=i) for i, fill in enumerate(fills, start=1)

@@ -81,7 +81,7 @@ def _measured_volume(fill: Fill, entry: StockEntry) -> Decimal | None:
 
 
 def write_entry(
-    *, by: Person | None, fill: Fill, entry: StockEntry, actor_name: str = "", **history: Any
+    *, by: Person, fill: Fill, entry: StockEntry, actor_name: str = "", **history: Any
 ) -> StockEntry:
     """Insert one entry and move the stored balance with it, within the caller's transaction and lock on the fill."""
     entry.fill, entry.by = fill, by

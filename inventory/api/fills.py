@@ -12,6 +12,7 @@ from inventory import actions
 from inventory.api.base import BucketRef, GlazeRef, In, Out, StandingFields
 from inventory.api.entries import ReadingNew, ReadingOut, StockEntryNew, StockEntryOut
 from inventory.api.flags import FlagNew, FlagOut
+from inventory.api.life import FillLife
 from inventory.filters import FillFilter
 from inventory.models import Bucket, Fill, Glaze
 from inventory.register import may_see_price
@@ -90,7 +91,7 @@ class EndIn(Strict):
     ended_at = serializers.DateTimeField(required=False)
 
 
-class Fills(Resource):
+class Fills(FillLife, Resource):
     """POST fills an empty bucket. What a fill is of is never changed: end it and start another."""
 
     acts: ClassVar = {
@@ -103,6 +104,7 @@ class Fills(Resource):
         "stock_entries": "studio.see",
         "add_stock_entry": "stock.add",
         "raise_flag": "flag.raise",
+        **FillLife.life_acts,
     }
     model = Fill
     serializer_class = FillOut

@@ -60,7 +60,7 @@ class PourForm(FillAtHand):
 
     def __init__(self, *args: Any, others: list[tuple[str, Any]], flagged: bool, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.fields["other"].choices = others  # type: ignore[attr-defined]
+        self.fields["other"].choices = others
         if not flagged:
             del self.fields["knowingly"]
 

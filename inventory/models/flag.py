@@ -124,7 +124,9 @@ class FlagPhoto(Record):
     width = models.PositiveIntegerField(editable=False)
     height = models.PositiveIntegerField(editable=False)
     sha256 = models.CharField(max_length=64, editable=False)
-    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+", editable=False)
+    by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+", editable=False
+    )
 
     class Meta:
         verbose_name = _("photo of a flag")

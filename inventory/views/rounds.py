@@ -140,7 +140,9 @@ def _shown(request: MemberRequest, sg_round: SgRound, form: StopForm) -> HttpRes
         return render(request, "inventory/round_over.html", context)
     if not form.is_bound:
         form = StopForm(initial={"stop": stop.order})
-    fill = type(stop.fill).objects.with_standing().select_related("glaze", "bucket__place").get(pk=stop.fill_id)
+    fill = (
+        type(stop.fill).objects.with_standing().select_related("glaze", "bucket__place").get(pk=stop.fill_id)
+    )
     context |= {"stop": stop, "fill": fill, "use": standing_of(fill).use, "form": form, "why": PassForm.WHY}
     return render(request, "inventory/round_walk.html", context)
 

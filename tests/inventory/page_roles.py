@@ -3,6 +3,7 @@
 from datetime import date
 
 from tests import make
+from tests.inventory.page_roles_of_life import ROWS as LIFE_ROWS
 from tests.world import Row
 
 DONE = {"member": 302, "technician": 302, "manager": 302}
@@ -190,3 +191,5 @@ ROWS = [
         **DONE_BY_TECHNICIANS,
     ),
 ]
+
+ROWS += LIFE_ROWS
