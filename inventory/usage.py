@@ -43,6 +43,7 @@ def since_fill_up(fill: Fill) -> list[tuple[datetime, Decimal]]:
             continue
         if entry.kind in WATERS and entry.volume_ml is not None:
             points = [(at, ml + entry.volume_ml) for at, ml in points]
+            continue
         if points:
             rise = volume - points[-1][1]
             unnoted = entry.kind == StockEntry.Kind.LEVEL and rise > BY_EYE * (

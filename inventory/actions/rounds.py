@@ -9,9 +9,8 @@ from django.utils.translation import gettext as _
 
 from inventory.actions.fills import add_reading
 from inventory.actions.spread import queue_up
-from inventory.calc.slurry import SgError, parse_specific_gravity
+from inventory.calc.slurry import HIGHEST_SG, LOWEST_SG, SgError, specific_gravity_from
 from inventory.models import Bucket, RoundStop, SgRound
-from inventory.sentences import sg_error_sentence
 from studio.actions import check, record_change, touch
 from studio.errors import Refused
 from studio.models import Person
@@ -50,19 +49,22 @@ def start_round(
 def gravity_of_cup(sg_round: SgRound, gross_g: Decimal) -> Decimal:
     """SG from the full cup's weight: (gross - empty) / volume; Refused when that cannot be a slurry."""
     try:
-        return parse_specific_gravity(round((gross_g - sg_round.cup_g) / sg_round.cup_ml, 3))
+        return specific_gravity_from(gross_g - sg_round.cup_g, sg_round.cup_ml)
     except SgError as error:
+        figures = {
+            "gross": gross_g,
+            "cup": sg_round.cup_ml,
+            "tare": sg_round.cup_g,
+            "low": LOWEST_SG * sg_round.cup_ml + sg_round.cup_g,
+            "high": HIGHEST_SG * sg_round.cup_ml + sg_round.cup_g,
+        }
         raise Refused(
             {
                 "gross_g": _(
-                    "%(gross)s g in this cup (%(cup)s mL, empty %(tare)s g) cannot be right. %(why)s"
+                    "%(gross)s g cannot be right: this cup (%(cup)s mL, empty %(tare)s g) weighs between %(low)s "
+                    "and %(high)s g when it is full. Weigh it again, or look whether it is the right cup."
                 )
-                % {
-                    "gross": gross_g,
-                    "cup": sg_round.cup_ml,
-                    "tare": sg_round.cup_g,
-                    "why": sg_error_sentence(error),
-                }
+                % {name: f"{number.normalize():f}" for name, number in figures.items()}
             }
         ) from error
 
