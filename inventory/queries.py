@@ -17,6 +17,8 @@ from studio.roles import may
 # The columns that `walking_order` goes by, neither of them ever null.
 WALK = ("walk", "code")
 
+OPEN_FIRST = ("is_closed", "-created_at", "-id")
+
 FLAG_KINDS = ("contaminated", "wrong_label", "dried_out", "settled_hard", "other", "not_for_food")
 
 
@@ -185,6 +187,21 @@ class FlagQuerySet(models.QuerySet[Any]):
 
     def open(self) -> Self:
         return self.filter(outcome="")
+
+    def with_story(self) -> Self:
+        """With everything that is told of a flag: who, notes, photos, and where it came from."""
+        return self.select_related(
+            "fill__bucket",
+            "fill__glaze",
+            "raised_by",
+            "closed_by",
+            "origin__fill__bucket",
+            "through__source_fill__bucket",
+        ).prefetch_related("notes__by", "photos__by")
+
+    def open_first(self) -> Self:
+        """`OPEN_FIRST` is the order: open ones, newest first, then the closed."""
+        return self.annotate(is_closed=Case(When(outcome="", then=Value(0)), default=Value(1)))
 
     def never_lifted(self) -> Self:
         """Flags whose touch stays: only *mistaken* (and withdrawing before anybody acted) lifts it."""

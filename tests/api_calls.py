@@ -222,7 +222,9 @@ CALLS = [
     Call("post", "api-fills-raise-flag", ADDS, pk("fill"), data(kind="contaminated", note="blue in it")),
     Call("post", "api-fills-top-up", TECHNICIANS_ADD, pk("fill"), data(volume_ml="500", lot="B8")),
     Call("post", "api-fills-top-up", OWN_TILE_ADD, pk("filled_jar"), data(volume_ml="50")),
-    Call("post", "api-fills-transfer", TECHNICIANS_ADD, pk("fill"), lambda w: {"target": str(w.second_fill.pk)}),
+    Call(
+        "post", "api-fills-transfer", TECHNICIANS_ADD, pk("fill"), lambda w: {"target": str(w.second_fill.pk)}
+    ),
     Call("post", "api-fills-transfer", OWN_TILE_ADD, pk("fill"), lambda w: {"target": str(w.filled_jar.pk)}),
     Call("get", "api-fills-treatments", EVERYBODY, pk("fill")),
     Call("post", "api-fills-treatments", ADDS, pk("fill"), data(kind="sieved", mesh=80)),
@@ -257,6 +259,16 @@ CALLS = [
     Call("post", "api-class-lists-new-address", OWN_CLASS, pk("class_list")),
     Call("get", "api-register", EVERYBODY),
     Call("get", "api-flags-detail", EVERYBODY, pk("flag")),
+    Call("get", "api-flags-reach", EVERYBODY, pk("flag")),
+    Call("get", "api-flags-tiles", EVERYBODY, pk("flag")),
+    Call("post", "api-flags-add-photo", ADDS, pk("flag"), lambda w: {"photo": picture()}, multipart=True),
+    Call(
+        "get",
+        "api-flags-photo",
+        EVERYBODY,
+        lambda w: {"pk": w.flag.pk, "photo_id": w.flag_photo.pk},
+        query="?size=small",
+    ),
     Call("post", "api-flags-add-note", ADDS, pk("flag"), data(text="still so")),
     Call("post", "api-flags-withdraw", "401 200 403 403 403 403", pk("flag")),
     Call("post", "api-flags-clear", TECHNICIANS_WRITE, pk("flag"), data(outcome="put_right", note="stirred")),

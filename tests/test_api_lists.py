@@ -26,6 +26,7 @@ def world(db):
 def a_flag(world):
     flag = shelf.raise_flag(by=world.member, fill=make.fill(world.glaze), kind="contaminated", note="blue")
     shelf.add_note(by=world.technician, flag=flag, text="seen")
+    shelf.add_flag_photo(by=make.person(), flag=flag, file=picture())
 
 
 def a_whole_tile(world):
@@ -75,6 +76,7 @@ MORE = {
     "api-fills-treatments": lambda w: shelf.treat(by=make.person(), fill=w.fill, kind="stirred"),
     "api-sg-rounds-list": a_finished_round,
     "api-flags-list": a_flag,
+    "api-flags-tiles": lambda w: make.tile(layers=[{"fill": w.flag.fill}, {"fill": make.fill()}]),
     "api-class-lists-list": lambda w: make.class_list(make.fill(), by=make.person()),
     "api-class-lists-entries": lambda w: shelf.add_class_entry(
         class_list=w.class_list, fill=w.fill, makers=8, volume_ml=50
@@ -91,6 +93,7 @@ MORE = {
 # The lists of one record's parts, and the record of the world that has them.
 PARTS = {
     "api-fills-readings": "fill",
+    "api-flags-tiles": "flag",
     "api-fills-stock-entries": "fill",
     "api-fills-treatments": "fill",
     "api-class-lists-entries": "class_list",

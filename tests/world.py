@@ -88,6 +88,12 @@ class World:
         self.fill  # noqa: B018 - fills the bucket
         return shelf.start_round(by=self.member)
 
+    @cached_property
+    def flag_photo(self):
+        """Of `flag`."""
+        file = SimpleUploadedFile("lid.jpg", photo_files.jpeg(size=(300, 500)), content_type="image/jpeg")
+        return shelf.add_flag_photo(by=self.member, flag=self.flag, file=file)
+
     # What was tried.
     @cached_property
     def body(self):

@@ -2,12 +2,14 @@
 
 from typing import Any
 
-from django.db.models import Exists, OuterRef
+from django.db.models import Exists, OuterRef, Q
 from django.http import HttpRequest
 from django.urls import reverse
 from django.utils.http import urlencode
 
+from inventory.actions.spread import LIFTED
 from inventory.models import Fill, Flag, Glaze
+from inventory.reach import Spell, spells
 from studio.pages import PersonRequest
 from studio.roles import may
 from tiles.actions import in_hand
@@ -37,18 +39,42 @@ def made_from(request: HttpRequest, fill: Fill) -> dict[str, Any] | None:
 
 
 def touched_by(request: HttpRequest, flag: Flag) -> dict[str, Any] | None:
-    """Every tile and combination that a flag touches; of private tiles only how many."""
+    """Every tile and combination that a flag touches, also through what was poured on; of private tiles only how many.
+
+    The flag may be one that is only thought of, or one that was lifted: then what it had touched.
+    """
     if not may(request.user, "studio.see"):
         return None
-    layers = Layer.objects.touched_by(flag)
+    layers = Layer.objects.touched_by(spells(flag))
     tiles = Tile.objects.filter(Exists(layers.filter(tile=OuterRef("pk"))))
     seen = tiles.visible_to(request.user)
     return {
         "tiles": seen.order_by("-created_at")[:LISTED],
         "count": seen.count(),
         "hidden": tiles.count() - seen.count(),
+        "still": _still_touched(seen) if flag.outcome in LIFTED else [],
         "combinations": _combinations(layers.filter(tile__in=seen)),
     }
+
+
+def _still_touched(tiles: Any) -> list[Tile]:
+    """Those that another flag spoils or keeps from food."""
+    return list(tiles.with_standing().filter(Q(is_spoiled=True) | Q(is_kept_from_food=True)))
+
+
+def touched_counts(request: HttpRequest, reach: dict[Any, list[Spell]]) -> dict[str, Any] | None:
+    """How many tiles each flag of a page touches, in one query. `reach` is the spells by flag."""
+    if not may(request.user, "studio.see"):
+        return None
+    fills = {spell.fill.pk for found in reach.values() for spell in found}
+    coats: dict[Any, list[tuple[Any, Any]]] = {}
+    for fill, at, tile in Layer.objects.filter(fill__in=fills).values_list("fill", "applied_at", "tile"):
+        coats.setdefault(fill, []).append((at, tile))
+    touched = {
+        flag: {tile for spell in found for at, tile in coats.get(spell.fill.pk, []) if spell.holds_at(at)}
+        for flag, found in reach.items()
+    }
+    return {"tile_counts": {flag: len(tiles) for flag, tiles in touched.items()}}
 
 
 def _combinations(layers: Any) -> list[Combination]:

@@ -6,6 +6,7 @@ from inventory.actions.classes import (
     new_address,
 )
 from inventory.actions.fills import add_reading, change_fill, end_fill, start_fill
+from inventory.actions.flag_photos import add_flag_photo, raise_flag_with_photos
 from inventory.actions.flags import add_note, clear_flag, may_withdraw, raise_flag, withdraw_flag
 from inventory.actions.labels import note_labels_printed
 from inventory.actions.life import revive, top_up, transfer, treat, wash_out
@@ -23,6 +24,7 @@ from inventory.actions.stock import add_stock_entry
 
 __all__ = [
     "add_class_entry",
+    "add_flag_photo",
     "add_note",
     "add_reading",
     "add_stock_entry",
@@ -46,6 +48,7 @@ __all__ = [
     "note_labels_printed",
     "pass_stop",
     "raise_flag",
+    "raise_flag_with_photos",
     "revive",
     "set_cup",
     "start_fill",

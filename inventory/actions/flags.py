@@ -83,6 +83,7 @@ def may_withdraw(person: Person, flag: Flag) -> bool:
         and flag.raised_by_id == person.pk
         and may(person, "flag.withdraw_own")
         and not flag.notes.exclude(by=person).exists()
+        and not flag.photos.exclude(by=person).exists()
     )
 
 

@@ -46,11 +46,13 @@ def reached(origin: Flag) -> dict[Any, tuple[datetime, StockEntry]]:
         return {}
     rows = transfers_out_of(origin.fill)
     mended: dict[Any, list[datetime]] = {}
-    for child in origin.carried.filter(outcome=Flag.Outcome.PUT_RIGHT):
-        mended.setdefault(child.fill_id, []).append(child.put_right_at)
+    mendings = origin.carried.filter(outcome=Flag.Outcome.PUT_RIGHT).values_list("fill", "put_right_at")
+    for fill, put_right_at in mendings:
+        if put_right_at is not None:
+            mended.setdefault(fill, []).append(put_right_at)
     steps = [Transfer(source, target, at) for source, target, at in rows]
     found = reach(origin.fill_id, origin.since, origin.put_right_at, steps, mended)
-    by_target = {(row.fill_id, row.at): row for row in rows.values()}
+    by_target: dict[tuple[Any, datetime], StockEntry] = {(row.fill_id, row.at): row for row in rows.values()}
     return {fill: (at, by_target[(fill, at)]) for fill, at in found.items()}
 
 

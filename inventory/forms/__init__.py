@@ -1,7 +1,14 @@
 from inventory.forms.buckets import BucketForm
 from inventory.forms.classes import ClassEntryForm, ClassListForm
 from inventory.forms.fills import EndFillForm, FillForm, StartFillForm
-from inventory.forms.flags import ClearFlagForm, FlagForm, NoteForm, WithdrawFlagForm
+from inventory.forms.flags import (
+    ClearFlagForm,
+    FlagForm,
+    FlagPhotoForm,
+    NoteForm,
+    ReachForm,
+    WithdrawFlagForm,
+)
 from inventory.forms.glazes import GlazeForm
 from inventory.forms.life import (
     PourForm,
@@ -27,11 +34,13 @@ __all__ = [
     "EndFillForm",
     "FillForm",
     "FlagForm",
+    "FlagPhotoForm",
     "GlazeForm",
     "NoteForm",
     "PassForm",
     "PlaceForm",
     "PourForm",
+    "ReachForm",
     "ReadingForm",
     "ReckonForm",
     "ReviveForm",

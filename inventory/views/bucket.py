@@ -56,7 +56,7 @@ def may_fill(person: Any, bucket: Bucket) -> bool:
 
 def what_is_in_it(request: MemberRequest, fill: Fill) -> dict[str, Any]:
     readings = list(fill.readings.select_related("by")[:READINGS_SHOWN])
-    flags = fill.flags.open().select_related("raised_by").prefetch_related("notes__by")
+    flags = fill.flags.open().with_story()
     found = advice(fill.glaze, fill.sg, fill.balance_ml) if fill.sg is not None else {}  # type: ignore[attr-defined]
     return found | {
         "facts": facts(fill),

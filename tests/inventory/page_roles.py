@@ -3,6 +3,7 @@
 from datetime import date
 
 from tests import make
+from tests.api_calls import picture
 from tests.inventory.page_roles_of_life import ROWS as LIFE_ROWS
 from tests.world import Row
 
@@ -121,6 +122,11 @@ ROWS = [
     Row("inventory:bucket-archive", "post", kwargs=own_jar, **DONE),
     Row("inventory:bucket-label", kwargs=code),
     Row("inventory:flag-list"),
+    # Only for htmx; without it one is led to the form.
+    Row("inventory:flag-reach", kwargs=code, member=302, technician=302, manager=302),
+    Row("inventory:flag-photo", kwargs=flag),
+    Row("inventory:flag-photo", "post", kwargs=flag, data=lambda w: {"photo": picture()}, **DONE),
+    Row("inventory:flag-photo-sized", kwargs=lambda w: {"pk": w.flag_photo.pk, "size": "small"}),
     Row("inventory:flag", kwargs=flag),
     Row("inventory:flag-note", kwargs=flag),
     Row("inventory:flag-note", "post", kwargs=flag, data=lambda w: {"text": "seen again"}, **DONE),
