@@ -2,19 +2,19 @@
 
 from typing import Any
 
-from django.db.models import Exists, OuterRef, Q
+from django.db.models import Count, Exists, Max, Min, OuterRef, Q
 from django.http import HttpRequest
 from django.urls import reverse
 from django.utils.http import urlencode
 
 from inventory.actions.spread import LIFTED
-from inventory.models import Fill, Flag, Glaze
+from inventory.models import Fill, Flag, Glaze, Opacity, Surface
 from inventory.reach import Spell, spells
 from studio.pages import PersonRequest
 from studio.roles import may
 from tiles.actions import in_hand
 from tiles.cards import card
-from tiles.models import Combination, Layer, Tile, TileZone
+from tiles.models import Combination, CombinationPart, Layer, Outcome, Tile, TileZone
 
 NEWEST = 6
 LISTED = 40
@@ -92,8 +92,24 @@ def tried_with(request: HttpRequest, glaze: Glaze) -> dict[str, Any] | None:
     if not may(request.user, "studio.see"):
         return None
     tiles = Tile.objects.visible_to(request.user).for_the_wall().with_glaze(glaze)
-    return {
+    return _looked_at_alone(request, glaze) | {
         "cards": [card(tile) for tile in tiles.order_by("-created_at")[:NEWEST]],
         "count": tiles.count(),
         "wall_url": f"{reverse('tiles:wall')}?{urlencode({'glaze': str(glaze.pk)})}",
+    }
+
+
+def _looked_at_alone(request: HttpRequest, glaze: Glaze) -> dict[str, Any]:
+    """What was seen where nothing but this glaze lies on the clay: how often each surface, and how far it moved."""
+    parts = CombinationPart.objects.filter(combination=OuterRef("combination"))
+    looks = Outcome.objects.filter(
+        Exists(parts), ~Exists(parts.exclude(glaze=glaze)), tile__in=Tile.objects.visible_to(request.user)
+    ).order_by()
+    surfaces = looks.exclude(surface="").values_list("surface").annotate(n=Count("pk")).order_by("-n")
+    opacities = looks.exclude(opacity="").values_list("opacity").annotate(n=Count("pk")).order_by("-n")
+    moved = looks.aggregate(least=Min("movement_mm"), most=Max("movement_mm"), n=Count("movement_mm"))
+    return {
+        "surfaces": [(Surface(surface).label, n) for surface, n in surfaces],
+        "opacities": [(Opacity(opacity).label, n) for opacity, n in opacities],
+        "moved": moved,
     }
