@@ -61,3 +61,4 @@ class InventoryConfig(AppConfig):
         register_demo_loader(demo.load_shelf)
         register_doctor_check("volumes are the sum of their entries", doctor.balances_agree)
         register_doctor_check("flags are whole", doctor.flags_agree)
+        register_doctor_check("every photo of a flag has its files", doctor.flag_photos_exist)

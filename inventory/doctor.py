@@ -5,7 +5,8 @@ from decimal import Decimal
 from django.db.models import F, Q
 
 from inventory.calc.balance import balance_ml
-from inventory.models import Fill, Flag
+from inventory.models import Fill, Flag, FlagPhoto
+from studio.doctor import files_exist
 
 
 def balances_agree() -> list[str]:
@@ -42,3 +43,8 @@ def flags_agree() -> list[str]:
             for flag in flags.filter(Q(outcome="") & Q(since__gt=F("fill__ended_at")))
         ],
     ]
+
+
+def flag_photos_exist() -> list[str]:
+    kept = FlagPhoto.objects.select_related("flag__fill__glaze", "flag__fill__bucket")
+    return files_exist((str(photo.flag), photo) for photo in kept)

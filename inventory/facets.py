@@ -13,7 +13,7 @@ from inventory.models import Glaze, Place
 from inventory.sentences import cone_words
 
 IN_WORDS = ("q", "code")  # what is typed narrows the shelf, but has no answers to choose from
-FEW = 8
+FEW = 3  # more would fill a phone before the first lid
 
 
 @dataclass(frozen=True)

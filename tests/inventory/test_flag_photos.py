@@ -10,6 +10,7 @@ from django.urls import reverse
 from PIL import Image
 
 from inventory import actions as shelf
+from inventory.doctor import flag_photos_exist
 from inventory.models import Flag, FlagPhoto
 from studio.errors import Refused
 from tests import make, photo_files
@@ -139,3 +140,12 @@ def test_a_photo_is_sent_by_the_api(client, member, fill):
     again = client.post(address, {"photo": sent()}, headers={"Idempotency-Key": "k1"})
     assert (made.status_code, again.json()) == (201, made.json())
     assert [p["id"] for p in client.get(f"/api/v1/flags/{flag.pk}/").json()["photos"]] == [made.json()["id"]]
+
+
+def test_the_doctor_misses_a_file(fill, member):
+    flag = shelf.raise_flag_with_photos(by=member, fill=fill, files=[sent()], kind="contaminated")
+    assert flag_photos_exist() == []
+    key = flag.photos.get().key
+    storages["photos"].delete(f"photos/{key[:2]}/{key}/small.jpg")
+    (said,) = flag_photos_exist()
+    assert "lacks 1 of its files" in said
