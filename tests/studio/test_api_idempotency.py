@@ -11,7 +11,8 @@ from inventory.api.glazes import Glazes
 from inventory.models import Glaze
 from studio.models import Change, IdempotencyRecord
 from tests import make
-from tests.api_calls import CALLS, WHO, ApiWorld, picture
+from tests.api_calls import WHO, ApiWorld, picture
+from tests.api_table import CALLS
 
 POSTS = [call for call in CALLS if call.method == "post"]
 KEY = {"Idempotency-Key": "4b1c-the-phone-slept"}
