@@ -5,6 +5,7 @@ A reason says what is the case, why it matters and what to do. 'Food safe' stand
 
 from datetime import date, datetime
 from decimal import Decimal
+from typing import Any
 
 from django.utils import timezone
 from django.utils.formats import number_format
@@ -100,6 +101,13 @@ REASONS_WITH_FIGURES = {
     ),
 }
 
+UNFIT = {
+    "mixed": _("Mixed here: no container names it fit for children. It is left out."),
+    "": _("Nobody has read whether its container names it fit for children. Read the container and note it."),
+    "no": _("Its container warns against it. It is left out."),
+    "nothing": _("Its container says nothing about children. It is left out."),
+}
+
 CONE_ERRORS = {
     "blank": _("Write the cone, for example 6, 06 or 05½."),
     "not_text": _(
@@ -152,6 +160,20 @@ def gravity_words(sg: Decimal) -> str:
     """Two decimals, or three when the third was read."""
     text = f"{sg:.3f}"
     return number_format(Decimal(text[:-1] if text.endswith("0") else text))
+
+
+def unfit_sentence(fill: Any) -> str:
+    """Why a fill whose `child_fit` is not 'yes' is not for children, and what to do."""
+    return str(UNFIT["mixed" if fill.glaze.origin == "mixed" else fill.child_fit])
+
+
+def figures(fill: Any) -> dict[str, Any]:
+    """What the sentences about a fill that was read `with_standing` may name: sg, low, high, days."""
+    known = {"sg": fill.sg, "low": fill.sg_low, "high": fill.sg_high}
+    params: dict[str, Any] = {name: gravity_words(v) for name, v in known.items() if v is not None}
+    if fill.sg_at is not None:
+        params["days"] = (fill.standing_at - fill.sg_at).days
+    return params
 
 
 def age_words(moment: datetime | date) -> str:

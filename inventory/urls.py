@@ -5,18 +5,23 @@ from django.urls import include, path
 from inventory.views import (
     bucket,
     buckets,
+    class_lists,
+    class_page,
     fills,
     finding,
     flag_actions,
     flags,
     glazes,
+    labels,
     places,
     readings,
+    register,
     shelf,
 )
 
 pages = [
     path("shelf/", shelf.shelf, name="shelf"),
+    path("shelf.csv", shelf.table, name="shelf-csv"),
     path("b/", finding.find, name="bucket-find"),
     path("b/<str:code>/sg", readings.new, name="reading-new"),
     path("b/<str:code>/flag", flag_actions.new, name="flag-new"),
@@ -42,6 +47,17 @@ pages = [
     path("places/new/", places.new, name="place-new"),
     path("places/<uuid:pk>/edit/", places.edit, name="place-edit"),
     path("places/<uuid:pk>/archive/", places.archive, name="place-archive"),
+    path("class-lists/", class_lists.index, name="class-list-list"),
+    path("class-lists/new/", class_lists.new, name="class-list-new"),
+    path("class-lists/<uuid:pk>/", class_lists.page, name="class-list"),
+    path("class-lists/<uuid:pk>/edit/", class_lists.edit, name="class-list-edit"),
+    path("class-lists/<uuid:pk>/paper/", class_lists.paper, name="class-list-paper"),
+    path("class-lists/<uuid:pk>/address/", class_lists.address, name="class-list-address"),
+    path("class-lists/<uuid:pk>/close/", class_lists.close, name="class-list-close"),
+    path("class/<str:secret>/", class_page.page, name="class-page"),
+    path("register/", register.register, name="register"),
+    path("register.csv", register.table, name="register-csv"),
+    path("labels/", labels.labels, name="labels"),
 ]
 
 urlpatterns = [

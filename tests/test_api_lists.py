@@ -67,6 +67,11 @@ MORE = {
         by=make.person(), fill=w.fill, kind="level", level="half"
     ),
     "api-flags-list": a_flag,
+    "api-class-lists-list": lambda w: make.class_list(make.fill(), by=make.person()),
+    "api-class-lists-entries": lambda w: shelf.add_class_entry(
+        class_list=w.class_list, fill=w.fill, makers=8, volume_ml=50
+    ),
+    "api-register": lambda w: make.fill(label="none", glaze_=make.glaze(origin="bought"), sg="1.5"),
     "api-clay-bodies-list": lambda w: make.body(),
     "api-kilns-list": lambda w: make.kiln(),
     "api-firings-list": a_firing,
@@ -75,10 +80,17 @@ MORE = {
     "api-combinations-list": lambda w: make.tile(layers=[{"glaze": make.glaze()}, {"glaze": make.glaze()}]),
 }
 
+# The lists of one record's parts, and the record of the world that has them.
+PARTS = {
+    "api-fills-readings": "fill",
+    "api-fills-stock-entries": "fill",
+    "api-class-lists-entries": "class_list",
+}
+
 
 def paged():
     """The names of all addresses that answer GET with a page of rows."""
-    lists = {"list", "readings", "stock_entries"}
+    lists = {"list", "readings", "stock_entries", "entries"}
     actions = {name: getattr(call, "actions", {}) for (name, method), call in served().items()}
     return {name for name, by_method in actions.items() if by_method.get("get") in lists}
 
@@ -90,7 +102,8 @@ def test_no_list_is_forgotten():
 @pytest.mark.parametrize("name", MORE)
 def test_a_longer_list_asks_no_more_queries(name, world):
     client = world.client("manager")
-    address = reverse(name, kwargs={"pk": world.fill.pk} if "fills-" in name and "list" not in name else {})
+    whose = PARTS.get(name)
+    address = reverse(name, kwargs={"pk": getattr(world, whose).pk} if whose else {})
     counted = {}
     for wanted in (3, 12):
         while len(rows := client.get(address, {"page_size": 100}).json()["results"]) < wanted:

@@ -3,7 +3,7 @@
 from django.core.files.storage import storages
 
 from inventory.models import Glaze
-from tiles import photos
+from studio import photos
 from tiles.actions.firings import best_cone, cone_seen, readings_of
 from tiles.calc.zones import LayerArea, combination_key, zones
 from tiles.models import Combination, Firing, Photo, Tile

@@ -2,7 +2,7 @@ from django import forms
 from django.utils.translation import gettext_lazy as _
 
 from inventory.fields import SpecificGravityFormField
-from inventory.forms.parts import RecordForm
+from inventory.forms.parts import RecordForm, decimal_input
 from inventory.models import Glaze
 
 
@@ -27,12 +27,16 @@ class GlazeForm(RecordForm):
             "surface",
             "opacity",
             "colour",
+            "expected_movement_mm",
+            "advice",
             "claim",
             "health_statement",
             "remark",
         ]
         widgets = {
             "origin": forms.RadioSelect,
+            "expected_movement_mm": decimal_input(),
+            "advice": forms.Textarea(attrs={"rows": 2}),
             "claim": forms.Textarea(attrs={"rows": 2}),
             "health_statement": forms.Textarea(attrs={"rows": 2}),
             "remark": forms.Textarea(attrs={"rows": 2}),

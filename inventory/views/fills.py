@@ -116,7 +116,7 @@ def stock(request: MemberRequest, code: str) -> HttpResponse:
 
     return ask(
         request,
-        bound(request, StockForm, initial={"fill": fill.pk}),
+        bound(request, StockForm, bucket=bucket, initial={"fill": fill.pk}),
         act,
         back=bucket.get_absolute_url(),
         title=_("How much %(glaze)s there is") % {"glaze": fill.glaze.name},

@@ -9,11 +9,11 @@ from django.db import transaction
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
+from studio import photos
 from studio.actions import check, record_change, touch
 from studio.errors import Refused
 from studio.models import Person
 from studio.roles import require
-from tiles import photos
 from tiles.models import Outcome, Photo, Tile
 
 OLDEST_YEAR = 1990  # no digital camera is older

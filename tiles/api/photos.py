@@ -12,10 +12,11 @@ from rest_framework.negotiation import DefaultContentNegotiation
 from rest_framework.response import Response
 
 from inventory.api.glazes import WhyIn
+from studio import photos
 from studio.api.base import SEE, Reads
 from studio.api.serializers import Strict
 from studio.roles import require
-from tiles import actions, photos
+from tiles import actions
 from tiles.api.parts import PhotoOut
 from tiles.models import Photo, Tile
 

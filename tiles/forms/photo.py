@@ -1,4 +1,4 @@
-"""A photo out of the camera or out of the phone's album. What is in the file is judged by tiles/photos."""
+"""A photo out of the camera or out of the phone's album. What is in the file is judged by studio/photos."""
 
 from typing import Any
 

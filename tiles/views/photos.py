@@ -11,9 +11,10 @@ from django.utils.cache import get_conditional_response
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
+from studio import photos
 from studio.errors import Refused
 from studio.pages import PersonRequest, needs, refuse
-from tiles import photos
+from studio.stations import part_of_an_entry
 from tiles.actions import add_photo, archive_photo, may_edit
 from tiles.actions.tiles import require_edit
 from tiles.forms.photo import PhotoForm
@@ -36,6 +37,7 @@ def photo_for(request: PersonRequest, pk: uuid.UUID) -> Photo:
     return found
 
 
+@part_of_an_entry
 @require_POST
 @needs("tile.log")
 def add(request: PersonRequest, number: str) -> HttpResponse:
