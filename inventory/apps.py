@@ -7,7 +7,7 @@ class InventoryConfig(AppConfig):
     verbose_name = _("the shelf")
 
     def ready(self) -> None:
-        from inventory import demo, doctor
+        from inventory import demo, doctor, panels
         from inventory.models import Bucket, Fill, Glaze, Place
         from studio.registry import (
             NavItem,
@@ -15,6 +15,7 @@ class InventoryConfig(AppConfig):
             register_doctor_check,
             register_kind,
             register_nav,
+            register_panel,
         )
 
         def everything(model):
@@ -40,6 +41,7 @@ class InventoryConfig(AppConfig):
             NavItem(14, _("Places"), "inventory:place-list", where="more"),
             NavItem(15, _("Flags"), "inventory:flag-list", where="more"),
         )
+        register_panel("station", "inventory/_station_shelf.html", panels.shelf_of_the_studio)
         register_demo_loader(demo.load_shelf)
         register_doctor_check("volumes are the sum of their entries", doctor.balances_agree)
         register_doctor_check("flags are whole", doctor.flags_agree)

@@ -10,14 +10,7 @@ from django.shortcuts import render
 from django.utils.translation import gettext as _
 
 from studio.errors import Refused, VersionConflict
-from studio.models import Person
 from studio.roles import require
-
-
-class PersonRequest(HttpRequest):
-    """A request behind `needs`: somebody is logged in."""
-
-    user: Person
 
 
 def needs(act: str) -> Callable:
@@ -53,7 +46,7 @@ def conflict(
 ) -> HttpResponse:
     """409: somebody else was faster. Shows what was typed beside what is stored; both ways on keep the typing."""
     asked = [name for name in form.fields if name != "version" and hasattr(error.record, name)]
-    rows: list[dict[str, Any]] = [
+    rows = [
         {
             "label": form[name].label,
             "yours": _in_words(form.fields[name], form[name].value()),

@@ -23,7 +23,7 @@ class NewestFirst(CursorPagination):
     cone, all rows of an import) are neither lost nor shown twice. No column may be null; the last is unique.
     """
 
-    ordering: tuple[str, ...] = ("-created_at", "-id")
+    ordering = ("-created_at", "-id")
     page_size = 50
     max_page_size = 200
     page_size_query_param = "page_size"
@@ -43,7 +43,7 @@ class NewestFirst(CursorPagination):
         return int(asked)
 
     def paginate_queryset(self, queryset, request, view=None):
-        self.base_url: str = request.build_absolute_uri()
+        self.base_url = request.build_absolute_uri()
         size, self.ordering = self.get_page_size(request), self.get_ordering(request, queryset, view)
         backwards, marks = self._read(request.query_params.get(self.cursor_query_param))
         steps = [_turned(step) for step in self.ordering] if backwards else list(self.ordering)
@@ -59,8 +59,7 @@ class NewestFirst(CursorPagination):
         more, keys = len(keys) > size, keys[:size]
         if backwards:
             keys.reverse()
-        self._first: tuple | None = keys[0][:-1] if keys else None
-        self._last: tuple | None = keys[-1][:-1] if keys else None
+        self._first, self._last = (keys[0][:-1], keys[-1][:-1]) if keys else (None, None)
         self.has_previous = more if backwards else bool(marks)
         self.has_next = bool(marks) if backwards else more
         found = {row.pk: row for row in queryset.order_by().filter(pk__in=[key[-1] for key in keys])}

@@ -10,6 +10,7 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from inventory import actions as shelf
 from studio.actions import invitations
 from studio.actions import tokens as token_actions
+from studio.actions.stations import set_up_station
 from studio.roles import Role
 from tests import make, photo_files
 from tiles import actions as wall
@@ -176,6 +177,11 @@ class World:
     @cached_property
     def _invited(self):
         return invitations.invite(by=self.manager, role=Role.MEMBER, note="the new glazer")
+
+    @cached_property
+    def station(self):
+        """Another browser's."""
+        return set_up_station(by=self.manager, name="Glaze table")[0]
 
     @cached_property
     def token(self):

@@ -1,5 +1,4 @@
 from django.apps import AppConfig
-from django.urls import reverse
 from django.utils.translation import gettext_lazy as _
 
 
@@ -28,12 +27,7 @@ class TilesConfig(AppConfig):
         register_kind("tiles.firing", _("firing"), everything(Firing), Firing.get_absolute_url)
         register_kind("tiles.claybody", _("clay body"), everything(ClayBody), lambda obj: "")
         register_kind("tiles.kiln", _("kiln"), everything(Kiln), lambda obj: "")
-        register_kind(
-            "tiles.combination",
-            _("combination"),
-            lambda person: Combination.objects.visible_to(person),
-            lambda obj: reverse("tiles:combination", args=[obj.pk]),
-        )
+        register_kind("tiles.combination", _("combination"), everything(Combination), lambda obj: "")
         register_nav(
             NavItem(20, _("Wall"), "tiles:wall", home=True),
             NavItem(30, _("Log"), "tiles:log-start", act="tile.log", emphasised=True),

@@ -64,7 +64,7 @@ class _Echo:
         return line
 
 
-def _cells(tile: Any, root: str) -> list[Any]:
+def _cells(tile: Tile, root: str) -> list[Any]:
     looks = list(tile.outcomes.all())
     return [
         tile.number,
@@ -97,7 +97,7 @@ def _layer(layer: Layer) -> str:
     return f"{layer.glaze.name} ({how})"
 
 
-def _labels(tile: Any) -> str:
+def _labels(tile: Tile) -> str:
     if tile.is_kept_from_food:
         return _("a layer is kept away from food")
     if tile.is_labelled:

@@ -8,7 +8,6 @@ from django.urls import reverse
 from django.utils.http import urlencode
 
 from inventory.models import Fill, Flag, Glaze
-from studio.pages import PersonRequest
 from studio.roles import may
 from tiles.actions import in_hand
 from tiles.cards import card
@@ -18,13 +17,13 @@ NEWEST = 6
 LISTED = 40
 
 
-def next_coat(request: PersonRequest, fill: Fill) -> dict[str, Any] | None:
+def next_coat(request: HttpRequest, fill: Fill) -> dict[str, Any] | None:
     """'Next coat on tile 312' when a tile is in hand, else a way to begin one."""
     if not may(request.user, "tile.log"):
         return None
     held = in_hand(request.user)
     page = reverse("tiles:log", args=[held.number]) if held else reverse("tiles:log-start")
-    return {"held": held, "log_url": f"{page}?{urlencode({'fill': str(fill.pk)})}"}
+    return {"held": held, "log_url": f"{page}?{urlencode({'fill': fill.pk})}"}
 
 
 def made_from(request: HttpRequest, fill: Fill) -> dict[str, Any] | None:
@@ -69,5 +68,5 @@ def tried_with(request: HttpRequest, glaze: Glaze) -> dict[str, Any] | None:
     return {
         "cards": [card(tile) for tile in tiles.order_by("-created_at")[:NEWEST]],
         "count": tiles.count(),
-        "wall_url": f"{reverse('tiles:wall')}?{urlencode({'glaze': str(glaze.pk)})}",
+        "wall_url": f"{reverse('tiles:wall')}?{urlencode({'glaze': glaze.pk})}",
     }

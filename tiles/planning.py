@@ -65,7 +65,7 @@ def _melting_together(tile: Tile, firing: Firing | None) -> Any:
     return tile.layers.filter(together).select_related("glaze").with_touch().order_by("position")
 
 
-def _stored(layer: Any) -> LayerFacts:
+def _stored(layer: Layer) -> LayerFacts:
     reasons = tuple(code for code in layer.reasons_then if not code.endswith("not_for_food"))
     use = layer.use_then
     if layer.is_spoiled and use != "do_not_use":

@@ -27,7 +27,7 @@ class LayerQuerySet(models.QuerySet[Any]):
         return self.filter(Exists(touching.filter(pk=flag.pk)))
 
     def with_touch(self) -> Self:
-        """Adds `is_spoiled`, `is_kept_from_food`: what flags say of the fill at the time, whenever raised."""
+        """Adds `is_spoiled` and `is_kept_from_food`: what a flag says of the fill at the time, whenever it was raised."""
         touching = Flag.objects.touching(fill=OuterRef("fill"), at=OuterRef("applied_at"))
         return self.annotate(
             is_spoiled=Exists(touching.filter(kind__in=SPOILING)),

@@ -62,7 +62,7 @@ def touches(tile: Tile) -> list[Touch]:
     return found
 
 
-def _flag_words(layer: Any, flag: Flag) -> str:
+def _flag_words(layer: Layer, flag: Flag) -> str:
     said = {
         "n": layer.position,
         "glaze": layer.glaze.name,
@@ -94,7 +94,7 @@ class FoodRecord:
 
 def food_record(tile: Tile) -> FoodRecord:
     """Labels are quoted with their condition; a flag or label against food on one layer speaks for the tile."""
-    layers: Any = tile.layers.exclude(glaze__kind=Glaze.Kind.WAX).select_related("glaze", "fill__bucket")
+    layers = tile.layers.exclude(glaze__kind=Glaze.Kind.WAX).select_related("glaze", "fill__bucket")
     reasons, is_kept = [], False
     for layer in layers.with_touch().order_by("position"):
         is_kept = is_kept or layer.is_kept_from_food
@@ -109,7 +109,7 @@ def food_record(tile: Tile) -> FoodRecord:
     return FoodRecord(is_kept, reasons)
 
 
-def _layer_words(layer: Any) -> str:
+def _layer_words(layer: Layer) -> str:
     fill = layer.fill
     if fill is None:
         return _("No bucket is noted, so no label is known")

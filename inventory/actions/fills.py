@@ -1,7 +1,7 @@
 """Writes about what is in a bucket: filling, ending, readings, stock entries, the label."""
 
 import uuid
-from datetime import date, datetime, timedelta
+from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
 
@@ -9,30 +9,17 @@ from django.db import transaction
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
+from inventory.actions.moments import not_in_future
+from inventory.actions.stock import write_entry
 from inventory.models import Bucket, Fill, Glaze, Label, Level, Reading, StockEntry
 from studio.actions import change, check, create, record_change, touch
 from studio.errors import Refused
 from studio.models import Person
 from studio.roles import require
 
-# How full a bucket looks, as a share of its capacity (by eye, to about an eighth).
-SHARE = {
-    Level.FULL: Decimal(1),
-    Level.THREE_QUARTERS: Decimal("0.75"),
-    Level.HALF: Decimal("0.5"),
-    Level.QUARTER: Decimal("0.25"),
-    Level.NEARLY_EMPTY: Decimal("0.08"),
-    Level.EMPTY: Decimal(0),
-}
-
 
 def _require_for(by: Person, bucket: Bucket) -> None:
     require(by, "fill.own_jar" if bucket.owner_id == by.pk else "fill.change")
-
-
-def _not_in_future(field: str, moment: datetime | None) -> None:
-    if moment is not None and moment > timezone.now() + timedelta(minutes=5):
-        raise Refused({field: _("This lies in the future. Give the moment at which it happened.")})
 
 
 def _made_by_now(made_on: date | None) -> None:
@@ -67,7 +54,7 @@ def start_fill(
 ) -> Fill:
     """Put a glaze into an empty bucket."""
     _require_for(by, bucket)
-    _not_in_future("started_at", started_at)
+    not_in_future("started_at", started_at)
     _made_by_now(fields.get("made_on"))
     _label_fits(glaze, label)
     touch(bucket)
@@ -86,8 +73,9 @@ def start_fill(
         fields=["bucket", "glaze", "lot", "made_on", "started_at", "label", "label_condition"],
     )
     if level:
-        filled = StockEntry(kind=StockEntry.Kind.FILLED, level=level, at=fill.started_at)
-        _write_stock(by=by, fill=fill, entry=filled)
+        write_entry(
+            by=by, fill=fill, entry=StockEntry(kind=StockEntry.Kind.FILLED, level=level, at=fill.started_at)
+        )
     return fill
 
 
@@ -122,7 +110,7 @@ def end_fill(
 ) -> Fill:
     """The bucket is empty of this. Its readings, flags and layers stay."""
     _require_for(by, fill.bucket)
-    _not_in_future("ended_at", ended_at)
+    not_in_future("ended_at", ended_at)
     touch(fill, version)
     fill.refresh_from_db()
     if fill.ended_at:
@@ -153,7 +141,7 @@ def add_reading(
 ) -> Reading:
     """Record a specific gravity."""
     require(by, "reading.add")
-    _not_in_future("taken_at", taken_at)
+    not_in_future("taken_at", taken_at)
     touch(fill)
     reading = Reading(
         fill=fill,
@@ -170,57 +158,3 @@ def add_reading(
         by=by, verb="measured", obj=fill, after={"specific_gravity": specific_gravity}, reason=remark
     )
     return reading
-
-
-@transaction.atomic
-def add_stock_entry(*, by: Person, fill: Fill, **fields: Any) -> StockEntry:
-    """A movement or a level. An entry that overdraws is kept and asks for a look."""
-    require(by, "stock.add")
-    _not_in_future("at", fields.get("at"))
-    touch(fill)
-    fill.refresh_from_db()
-    if fill.ended_at:
-        raise Refused(_("This fill has ended. Scan the bucket again for what is in it now."))
-    return _write_stock(by=by, fill=fill, entry=StockEntry(**fields))
-
-
-def _level_after(fill: Fill, entry: StockEntry) -> str:
-    """The level that the volume speaks of: a bucket seen empty and then filled is not empty any more."""
-    if fill.balance_ml is None:
-        filled_up = fill.level == Level.EMPTY and (entry.volume_ml or 0) > 0
-        return "" if filled_up else fill.level
-    if fill.balance_ml <= 0:
-        return Level.EMPTY
-    if not fill.bucket.capacity_ml:
-        return ""
-    share = fill.balance_ml / fill.bucket.capacity_ml
-    return min(
-        (level for level in SHARE if level != Level.EMPTY), key=lambda level: abs(SHARE[level] - share)
-    )
-
-
-def _write_stock(*, by: Person, fill: Fill, entry: StockEntry) -> StockEntry:
-    """Insert the entry and move the stored balance with it, within the caller's transaction."""
-    entry.fill, entry.by = fill, by
-    measures = entry.kind in (StockEntry.Kind.LEVEL, StockEntry.Kind.FILLED)
-    if measures:
-        if entry.volume_ml is None and entry.level and fill.bucket.capacity_ml:
-            share = SHARE[Level(entry.level)] * fill.bucket.capacity_ml
-            entry.volume_ml = share.quantize(Decimal("0.1"))
-        fill.balance_ml = entry.volume_ml
-    elif entry.volume_ml is not None:
-        if entry.kind in (StockEntry.Kind.TAKEN_OUT, StockEntry.Kind.DISCARDED):
-            entry.volume_ml = -abs(entry.volume_ml)
-        if fill.balance_ml is not None:
-            fill.balance_ml += entry.volume_ml
-            entry.asks_for_a_look = fill.balance_ml < 0
-    fill.level = entry.level or _level_after(fill, entry)
-    check(entry).save(force_insert=True)
-    fill.save(update_fields=["balance_ml", "level"])
-    record_change(
-        by=by,
-        verb="stock",
-        obj=fill,
-        after={"kind": entry.kind, "volume_ml": entry.volume_ml, "level": entry.level},
-    )
-    return entry

@@ -40,9 +40,14 @@ class BucketNew(NewId, BucketChange):
 
 
 class Buckets(Archivable):
-    """A bucket's code is given to it when it is made. A member makes and changes only an own jar."""
+    """A bucket's code is given to it when it is made. A member makes only an own jar."""
 
-    acts: ClassVar = {**SEE, **dict.fromkeys(["create", "partial_update", "archive"], "fill.own_jar")}
+    acts: ClassVar = {
+        **SEE,
+        "create": "fill.own_jar",
+        "partial_update": "bucket.change",
+        "archive": "bucket.change",
+    }
     model = Bucket
     serializer_class = BucketOut
     filterset_class = BucketFilter

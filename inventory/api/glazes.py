@@ -1,6 +1,5 @@
 """Glazes, and where things stand."""
 
-from collections.abc import Callable
 from typing import Any, ClassVar
 
 from drf_spectacular.utils import extend_schema
@@ -40,16 +39,13 @@ class WhyIn(Strict):
 
 
 class Archivable(Resource):
-    """Adds POST .../archive: put away, never deleted. `put_away(by=, obj=, version=, reason=)` is the action."""
-
-    put_away: ClassVar[Callable[..., Any]] = actions.archive
+    """Adds POST .../archive: put away, never deleted."""
 
     @extend_schema(request=WhyIn)
     @action(detail=True, methods=["post"])
     def archive(self, request: Any, pk: Any = None) -> Response:
         record, version = self.get_object(), self.if_match(required=False)
-        archived = type(self).put_away(by=request.user, obj=record, version=version, **self.input(WhyIn))
-        return self.answer(archived)
+        return self.answer(actions.archive(by=request.user, obj=record, version=version, **self.input(WhyIn)))
 
 
 class GlazeOut(Out):
@@ -90,7 +86,7 @@ class Glazes(Archivable):
 
 
 class PlaceOut(Out):
-    parent = serializers.UUIDField(source="parent_id", allow_null=True)  # type: ignore[assignment]
+    parent = serializers.UUIDField(source="parent_id", allow_null=True)
 
     class Meta:
         model = Place
@@ -98,7 +94,7 @@ class PlaceOut(Out):
 
 
 class PlaceChange(In):
-    parent = IdOf(Place, required=False, allow_null=True)  # type: ignore[assignment]
+    parent = IdOf(Place, required=False, allow_null=True)
 
     class Meta:
         model = Place

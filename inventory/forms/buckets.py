@@ -27,4 +27,4 @@ class BucketForm(RecordForm):
             del self.fields["place"]
         else:
             here = Q(archived_at=None) | Q(pk=self.instance.place_id)
-            self.fields["place"].queryset = Place.objects.filter(here)
+            self.fields["place"].queryset = Place.objects.filter(here)  # type: ignore[attr-defined]

@@ -50,7 +50,7 @@ class StartFillForm(forms.Form):
 
     def __init__(self, *args: Any, glazes: QuerySet[Glaze], **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.fields["glaze"].queryset = glazes
+        self.fields["glaze"].queryset = glazes  # type: ignore[attr-defined]
 
 
 class FillForm(RecordForm):

@@ -16,4 +16,4 @@ class PlaceForm(RecordForm):
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         standing = Place.objects.filter(Q(archived_at=None) | Q(pk=self.instance.parent_id))
-        self.fields["parent"].queryset = standing.exclude(pk=self.instance.pk)
+        self.fields["parent"].queryset = standing.exclude(pk=self.instance.pk)  # type: ignore[attr-defined]

@@ -1,11 +1,16 @@
-from inventory.models.bucket import Bucket, Fill, Label, Level
-from inventory.models.entries import Reading, StockEntry
+from inventory.models.bucket import Bucket, ChildFit, Fill, Label, Level
+from inventory.models.classes import ClassEntry, ClassList
+from inventory.models.entries import Reading, StockEntry, Treatment
 from inventory.models.flag import Flag, FlagNote
 from inventory.models.glaze import Glaze, Opacity, Surface
 from inventory.models.place import Place
+from inventory.models.round import RoundStop, SgRound
 
 __all__ = [
     "Bucket",
+    "ChildFit",
+    "ClassEntry",
+    "ClassList",
     "Fill",
     "Flag",
     "FlagNote",
@@ -15,6 +20,9 @@ __all__ = [
     "Opacity",
     "Place",
     "Reading",
+    "RoundStop",
+    "SgRound",
     "StockEntry",
     "Surface",
+    "Treatment",
 ]

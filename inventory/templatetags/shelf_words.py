@@ -5,7 +5,6 @@ from decimal import Decimal
 from typing import Any
 
 from django import template
-from django.utils.safestring import SafeString, mark_safe
 
 from inventory.sentences import age_words, cone_range_words, gravity_words
 from studio import units
@@ -39,12 +38,3 @@ def shown_level(fill: Any) -> str | float | None:
     if fill.level or fill.balance_ml is None or not fill.bucket.capacity_ml:
         return fill.level or None
     return float(fill.balance_ml) / fill.bucket.capacity_ml
-
-
-@register.simple_tag(takes_context=True)
-def show_panel(context: template.Context, name: str, values: dict[str, Any]) -> SafeString:
-    """What another app hangs on this page, drawn with its own values over the page's."""
-    assert context.template is not None
-    panel = context.template.engine.get_template(name)
-    with context.push(**values):
-        return mark_safe(panel.render(context))  # noqa: S308 - a template's output, escaped there

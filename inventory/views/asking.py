@@ -9,15 +9,7 @@ from django.shortcuts import redirect, render
 
 from inventory.models import Fill
 from studio.errors import Refused, VersionConflict
-from studio.models import Person
 from studio.pages import conflict, refuse
-
-
-class MemberRequest(HttpRequest):
-    """For the type checker: a request that has passed `needs`, so that somebody is logged in."""
-
-    user: Person
-
 
 F = TypeVar("F", bound=BaseForm)
 

@@ -1,7 +1,7 @@
 """`/b/<code>`, the address on the lid: for a visitor name, standing and cautions; for the studio everything."""
 
 from datetime import date
-from typing import Any, cast
+from typing import Any
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
@@ -14,7 +14,6 @@ from inventory.actions import may_withdraw
 from inventory.models import Bucket, Fill, Glaze
 from inventory.sentences import age_words, cone_range_words, gravity_words
 from inventory.trend import trend
-from inventory.views.asking import MemberRequest
 from inventory.views.finding import bucket_of, corrected, fill_at_hand, open_to_visitors, unknown_lid
 from inventory.views.readings import advice
 from inventory.views.spoken import spoken
@@ -43,7 +42,7 @@ def bucket(request: HttpRequest, code: str) -> HttpResponse:
         found.fills.exclude(ended_at=None).select_related("glaze").order_by("-ended_at")[:20]
     )
     if fill is not None:
-        context |= what_is_in_it(cast(MemberRequest, request), fill)
+        context |= what_is_in_it(request, fill)
     return render(request, "inventory/bucket.html", context)
 
 
@@ -52,7 +51,7 @@ def may_fill(person: Any, bucket: Bucket) -> bool:
     return may(person, "fill.own_jar" if bucket.owner_id == person.pk else "fill.change")
 
 
-def what_is_in_it(request: MemberRequest, fill: Fill) -> dict[str, Any]:
+def what_is_in_it(request: HttpRequest, fill: Fill) -> dict[str, Any]:
     readings = list(fill.readings.select_related("by")[:READINGS_SHOWN])
     flags = fill.flags.open().select_related("raised_by").prefetch_related("notes__by")
     found = advice(fill, fill.sg) if fill.sg is not None else {}  # type: ignore[attr-defined]

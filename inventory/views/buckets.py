@@ -4,7 +4,7 @@ from typing import Any
 
 from django.conf import settings
 from django.contrib import messages
-from django.http import HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.urls import reverse
 from django.utils.translation import gettext as _
@@ -15,7 +15,7 @@ from inventory.actions import change_bucket, create_bucket
 from inventory.forms import ArchiveForm, BucketForm
 from inventory.models import Bucket
 from inventory.qr import qr_path
-from inventory.views.asking import MemberRequest, ask, bound
+from inventory.views.asking import ask, bound
 from inventory.views.finding import bucket_or_404, fill_at_hand
 from studio.pages import needs
 from studio.roles import may, require
@@ -29,7 +29,7 @@ def _require_for(person: Any, bucket: Bucket) -> None:
 
 @require_http_methods(WRITES)
 @needs("fill.own_jar")
-def new(request: MemberRequest) -> HttpResponse:
+def new(request: HttpRequest) -> HttpResponse:
     """A technician makes a bucket for the shelf, or with `?own=1`, as every member, an own jar."""
     own_jar = "own" in request.GET or not may(request.user, "bucket.change")
 
@@ -52,7 +52,7 @@ def new(request: MemberRequest) -> HttpResponse:
 
 @require_http_methods(WRITES)
 @needs("fill.own_jar")
-def edit(request: MemberRequest, code: str) -> HttpResponse:
+def edit(request: HttpRequest, code: str) -> HttpResponse:
     bucket = bucket_or_404(code)
     _require_for(request.user, bucket)
 
@@ -73,7 +73,7 @@ def edit(request: MemberRequest, code: str) -> HttpResponse:
 
 @require_http_methods(WRITES)
 @needs("fill.own_jar")
-def archive(request: MemberRequest, code: str) -> HttpResponse:
+def archive(request: HttpRequest, code: str) -> HttpResponse:
     bucket = bucket_or_404(code)
     _require_for(request.user, bucket)
 
@@ -95,7 +95,7 @@ def archive(request: MemberRequest, code: str) -> HttpResponse:
 
 @require_safe
 @needs("studio.see")
-def label(request: MemberRequest, code: str) -> HttpResponse:
+def label(request: HttpRequest, code: str) -> HttpResponse:
     """Black on white, in mm. The standing is not printed: it changes, and paper does not."""
     bucket = bucket_or_404(code)
     context: dict[str, Any] = {"bucket": bucket, "fill": fill_at_hand(bucket)}

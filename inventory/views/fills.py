@@ -4,7 +4,7 @@ import uuid
 from typing import Any
 
 from django.contrib import messages
-from django.http import HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
@@ -12,7 +12,7 @@ from django.views.decorators.http import require_http_methods
 from inventory.actions import add_stock_entry, change_fill, end_fill, start_fill
 from inventory.forms import EndFillForm, FillForm, StartFillForm, StockForm
 from inventory.models import Bucket, Fill, Glaze
-from inventory.views.asking import MemberRequest, ask, bound, same_fill
+from inventory.views.asking import ask, bound, same_fill
 from inventory.views.finding import bucket_or_404, fill_at_hand
 from studio.pages import needs
 from studio.roles import require
@@ -24,7 +24,7 @@ def _require_for(person: Any, bucket: Bucket) -> None:
     require(person, "fill.own_jar" if bucket.owner_id == person.pk else "fill.change")
 
 
-def _open_fill(request: MemberRequest, pk: uuid.UUID) -> Fill:
+def _open_fill(request: HttpRequest, pk: uuid.UUID) -> Fill:
     fill = get_object_or_404(Fill.objects.select_related("bucket", "glaze"), pk=pk)
     _require_for(request.user, fill.bucket)
     return fill
@@ -32,7 +32,7 @@ def _open_fill(request: MemberRequest, pk: uuid.UUID) -> Fill:
 
 @require_http_methods(WRITES)
 @needs("fill.own_jar")
-def new(request: MemberRequest, code: str) -> HttpResponse:
+def new(request: HttpRequest, code: str) -> HttpResponse:
     bucket = bucket_or_404(code)
     _require_for(request.user, bucket)
 
@@ -60,7 +60,7 @@ def new(request: MemberRequest, code: str) -> HttpResponse:
 
 @require_http_methods(WRITES)
 @needs("fill.own_jar")
-def edit(request: MemberRequest, pk: uuid.UUID) -> HttpResponse:
+def edit(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     fill = _open_fill(request, pk)
 
     def act(form: FillForm) -> Bucket:
@@ -80,7 +80,7 @@ def edit(request: MemberRequest, pk: uuid.UUID) -> HttpResponse:
 
 @require_http_methods(WRITES)
 @needs("fill.own_jar")
-def end(request: MemberRequest, pk: uuid.UUID) -> HttpResponse:
+def end(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     fill = _open_fill(request, pk)
 
     def act(form: EndFillForm) -> Bucket:
@@ -101,7 +101,7 @@ def end(request: MemberRequest, pk: uuid.UUID) -> HttpResponse:
 
 @require_http_methods(WRITES)
 @needs("stock.add")
-def stock(request: MemberRequest, code: str) -> HttpResponse:
+def stock(request: HttpRequest, code: str) -> HttpResponse:
     bucket = bucket_or_404(code)
     fill = fill_at_hand(bucket)
     if fill is None:

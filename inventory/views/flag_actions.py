@@ -3,7 +3,7 @@
 import uuid
 
 from django.contrib import messages
-from django.http import HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
@@ -11,14 +11,14 @@ from django.views.decorators.http import require_http_methods
 from inventory.actions import add_note, clear_flag, raise_flag, withdraw_flag
 from inventory.forms import ClearFlagForm, FlagForm, NoteForm, WithdrawFlagForm
 from inventory.models import Bucket, Fill, Flag
-from inventory.views.asking import MemberRequest, ask, bound, same_fill
+from inventory.views.asking import ask, bound, same_fill
 from inventory.views.finding import bucket_or_404, fill_at_hand
 from studio.pages import needs
 
 WRITES = ["GET", "HEAD", "POST"]
 
 
-def _fill_meant(request: MemberRequest, bucket: Bucket) -> Fill | None:
+def _fill_meant(request: HttpRequest, bucket: Bucket) -> Fill | None:
     """What is in the bucket now, or with `?fill=` one that was: what went wrong may show only on the tiles."""
     try:
         former = request.GET.get("fill") and uuid.UUID(request.GET["fill"])
@@ -31,7 +31,7 @@ def _fill_meant(request: MemberRequest, bucket: Bucket) -> Fill | None:
 
 @require_http_methods(WRITES)
 @needs("flag.raise")
-def new(request: MemberRequest, code: str) -> HttpResponse:
+def new(request: HttpRequest, code: str) -> HttpResponse:
     bucket = bucket_or_404(code)
     fill = _fill_meant(request, bucket)
     if fill is None:
@@ -80,7 +80,7 @@ def _flag(pk: uuid.UUID) -> Flag:
 
 @require_http_methods(WRITES)
 @needs("flag.raise")
-def note(request: MemberRequest, pk: uuid.UUID) -> HttpResponse:
+def note(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     flag = _flag(pk)
 
     def act(form: NoteForm) -> Flag:
@@ -99,7 +99,7 @@ def note(request: MemberRequest, pk: uuid.UUID) -> HttpResponse:
 
 @require_http_methods(WRITES)
 @needs("flag.withdraw_own")
-def withdraw(request: MemberRequest, pk: uuid.UUID) -> HttpResponse:
+def withdraw(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     flag = _flag(pk)
 
     def act(form: WithdrawFlagForm) -> Bucket:
@@ -120,7 +120,7 @@ def withdraw(request: MemberRequest, pk: uuid.UUID) -> HttpResponse:
 
 @require_http_methods(WRITES)
 @needs("flag.clear")
-def clear(request: MemberRequest, pk: uuid.UUID) -> HttpResponse:
+def clear(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     flag = _flag(pk)
 
     def act(form: ClearFlagForm) -> Flag:

@@ -2,14 +2,13 @@
 
 import uuid
 
-from django.http import HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_safe
 
 from inventory.actions import may_withdraw
 from inventory.filters import FlagFilter
 from inventory.models import Flag
-from inventory.views.asking import MemberRequest
 from inventory.views.listing import listed
 from studio.pages import needs
 from studio.registry import panels_for
@@ -18,7 +17,7 @@ from studio.roles import may
 
 @require_safe
 @needs("studio.see")
-def index(request: MemberRequest) -> HttpResponse:
+def index(request: HttpRequest) -> HttpResponse:
     """Open ones unless asked otherwise; closed ones stay for reading."""
     data = request.GET.copy()
     data.setdefault("open", "true")
@@ -29,7 +28,7 @@ def index(request: MemberRequest) -> HttpResponse:
 
 @require_safe
 @needs("studio.see")
-def flag(request: MemberRequest, pk: uuid.UUID) -> HttpResponse:
+def flag(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     found = get_object_or_404(
         Flag.objects.visible_to(request.user).select_related(
             "fill__bucket", "fill__glaze", "raised_by", "closed_by"

@@ -4,7 +4,7 @@ import uuid
 
 from django.contrib import messages
 from django.db.models.functions import Lower
-from django.http import HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 from django.utils.translation import gettext as _
@@ -16,7 +16,7 @@ from inventory.filters import GlazeFilter
 from inventory.forms import ArchiveForm, GlazeForm
 from inventory.models import Fill, Glaze
 from inventory.sentences import cone_range_words
-from inventory.views.asking import MemberRequest, ask, bound
+from inventory.views.asking import ask, bound
 from inventory.views.bucket import window_words
 from inventory.views.listing import listed
 from inventory.views.spoken import spoken
@@ -28,7 +28,7 @@ WRITES = ["GET", "HEAD", "POST"]
 
 @require_safe
 @needs("studio.see")
-def index(request: MemberRequest) -> HttpResponse:
+def index(request: HttpRequest) -> HttpResponse:
     glazes = Glaze.objects.annotate(sort_name=Lower("name"))
     context = listed(request, GlazeFilter, glazes, ordering=("sort_name", "id"))
     return render(request, "inventory/glaze_list.html", context)
@@ -36,7 +36,7 @@ def index(request: MemberRequest) -> HttpResponse:
 
 @require_safe
 @needs("studio.see")
-def glaze(request: MemberRequest, pk: uuid.UUID) -> HttpResponse:
+def glaze(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     """Its facts, and every bucket in which it stands; what its author claims is kept apart."""
     found = get_object_or_404(Glaze, pk=pk)
     fills = (
@@ -67,7 +67,7 @@ def glaze(request: MemberRequest, pk: uuid.UUID) -> HttpResponse:
 
 @require_http_methods(WRITES)
 @needs("glaze.change")
-def new(request: MemberRequest) -> HttpResponse:
+def new(request: HttpRequest) -> HttpResponse:
     return ask(
         request,
         bound(request, GlazeForm),
@@ -80,7 +80,7 @@ def new(request: MemberRequest) -> HttpResponse:
 
 @require_http_methods(WRITES)
 @needs("glaze.change")
-def edit(request: MemberRequest, pk: uuid.UUID) -> HttpResponse:
+def edit(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     found = get_object_or_404(Glaze, pk=pk)
     return ask(
         request,
@@ -96,7 +96,7 @@ def edit(request: MemberRequest, pk: uuid.UUID) -> HttpResponse:
 
 @require_http_methods(WRITES)
 @needs("glaze.change")
-def archive(request: MemberRequest, pk: uuid.UUID) -> HttpResponse:
+def archive(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     found = get_object_or_404(Glaze, pk=pk)
 
     def act(form: ArchiveForm) -> str:

@@ -4,7 +4,7 @@ import uuid
 
 from django.contrib import messages
 from django.db.models import Count, Q
-from django.http import HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 from django.utils.translation import gettext as _
@@ -15,7 +15,7 @@ from inventory.actions import change_place, create_place
 from inventory.filters import PlaceFilter
 from inventory.forms import ArchiveForm, PlaceForm
 from inventory.models import Place
-from inventory.views.asking import MemberRequest, ask, bound
+from inventory.views.asking import ask, bound
 from inventory.views.listing import listed
 from studio.pages import needs
 
@@ -25,7 +25,7 @@ LIST = "inventory:place-list"
 
 @require_safe
 @needs("studio.see")
-def index(request: MemberRequest) -> HttpResponse:
+def index(request: HttpRequest) -> HttpResponse:
     standing = Count("buckets", filter=Q(buckets__archived_at=None))
     places = Place.objects.select_related("parent").annotate(bucket_count=standing)
     context = listed(request, PlaceFilter, places, ordering=("order", "name", "id"))
@@ -34,7 +34,7 @@ def index(request: MemberRequest) -> HttpResponse:
 
 @require_http_methods(WRITES)
 @needs("place.change")
-def new(request: MemberRequest) -> HttpResponse:
+def new(request: HttpRequest) -> HttpResponse:
     def act(form: PlaceForm) -> str:
         create_place(by=request.user, **form.values())
         return LIST
@@ -51,7 +51,7 @@ def new(request: MemberRequest) -> HttpResponse:
 
 @require_http_methods(WRITES)
 @needs("place.change")
-def edit(request: MemberRequest, pk: uuid.UUID) -> HttpResponse:
+def edit(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     found = get_object_or_404(Place, pk=pk)
 
     def act(form: PlaceForm) -> str:
@@ -72,7 +72,7 @@ def edit(request: MemberRequest, pk: uuid.UUID) -> HttpResponse:
 
 @require_http_methods(WRITES)
 @needs("place.change")
-def archive(request: MemberRequest, pk: uuid.UUID) -> HttpResponse:
+def archive(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
     found = get_object_or_404(Place, pk=pk)
 
     def act(form: ArchiveForm) -> str:

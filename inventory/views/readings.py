@@ -3,7 +3,7 @@
 from decimal import Decimal
 from typing import Any
 
-from django.http import HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.urls import reverse
 from django.utils.translation import gettext as _
@@ -13,14 +13,14 @@ from inventory.actions import add_reading
 from inventory.calc.slurry import water_to_add_ml
 from inventory.forms import ReadingForm
 from inventory.models import Fill
-from inventory.views.asking import MemberRequest, ask, bound, same_fill
+from inventory.views.asking import ask, bound, same_fill
 from inventory.views.finding import bucket_or_404, fill_at_hand
 from studio.pages import needs
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
 @needs("reading.add")
-def new(request: MemberRequest, code: str) -> HttpResponse:
+def new(request: HttpRequest, code: str) -> HttpResponse:
     bucket = bucket_or_404(code)
     fill = fill_at_hand(bucket)
     if fill is None:
@@ -49,7 +49,7 @@ def new(request: MemberRequest, code: str) -> HttpResponse:
     )
 
 
-def just_recorded(request: MemberRequest, fill: Fill) -> dict[str, Any]:
+def just_recorded(request: HttpRequest, fill: Fill) -> dict[str, Any]:
     """The reading that was recorded a moment ago, and what it asks for."""
     try:
         reading = get_object_or_404(fill.readings, pk=request.GET["reading"])

@@ -43,11 +43,12 @@ def record_change(
     after: dict | None = None,
     reason: str = "",
     batch: uuid.UUID | None = None,
+    actor_name: str = "",
 ) -> Change:
-    """Write the history row of one write. `by` None means the studio's own command line."""
+    """Write the history row of one write. `by` None means the studio's own command line, or `actor_name`: a class."""
     return Change.objects.create(
-        actor=by,
-        actor_name=by.name if by is not None else "command line",
+        actor=None if actor_name else by,
+        actor_name=actor_name or (by.name if by is not None else "command line"),
         via=getattr(by, "acting_via", ""),
         verb=verb,
         kind=obj._meta.label_lower,
@@ -66,14 +67,13 @@ def touch(obj: A, expected: int | None = None) -> A:
     With `expected`, only when the stored version still is `expected`: else VersionConflict with the record as it
     is now. Call it first inside the transaction of the write: the row lock makes writers of one record queue.
     """
-    key: Any = obj.pk
-    rows = type(obj)._base_manager.filter(pk=key)
+    rows = type(obj)._base_manager.filter(pk=obj.pk)
     if expected is not None:
         rows = rows.filter(version=expected)
     if rows.update(version=F("version") + 1) == 0:
-        fresh = type(obj)._base_manager.get(pk=key)
+        fresh = type(obj)._base_manager.get(pk=obj.pk)
         raise VersionConflict(fresh, yours=expected or 0)
-    obj.version = type(obj)._base_manager.values_list("version", flat=True).get(pk=key)
+    obj.version = type(obj)._base_manager.values_list("version", flat=True).get(pk=obj.pk)
     return obj
 
 

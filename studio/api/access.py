@@ -14,7 +14,7 @@ from studio.actions.tokens import issue_token, revoke_token
 from studio.api.base import SEE, Reads
 from studio.api.serializers import Nothing, PersonRef, Strict
 from studio.models import Invitation, Token
-from studio.roles import PERSON_ROLES, Role, require_in_person
+from studio.roles import require_in_person
 
 
 class InvitationOut(serializers.ModelSerializer):
@@ -49,7 +49,7 @@ class InvitationMade(InvitationOut):
 
 
 class InvitationNew(Strict):
-    role = serializers.ChoiceField([role.value for role in PERSON_ROLES], default=Role.MEMBER.value)
+    role = serializers.ChoiceField(Invitation._meta.get_field("role").choices, required=False)
     note = serializers.CharField(max_length=120, required=False, allow_blank=True)
     days = serializers.IntegerField(min_value=1, max_value=90, default=INVITATION_DAYS)
 
@@ -68,7 +68,9 @@ class Invitations(Reads):
 
     @extend_schema(request=InvitationNew, responses={201: InvitationMade})
     def create(self, request: Any) -> Response:
-        invitation, secret = invite(by=request.user, **self.input(InvitationNew))
+        values = self.input(InvitationNew)
+        values.setdefault("role", Invitation._meta.get_field("role").default)
+        invitation, secret = invite(by=request.user, **values)
         path = reverse("studio:join", args=[secret])
         address = f"{settings.PUBLIC_URL}{path}" if settings.PUBLIC_URL else request.build_absolute_uri(path)
         return Response({**self.represent(invitation), "address": address}, status=status.HTTP_201_CREATED)

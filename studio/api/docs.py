@@ -34,7 +34,7 @@ class Docs(SpectacularSwaggerSplitView):
 
     url_name = "api-schema"
     template_name = "studio/api_docs.html"
-    authentication_classes: Any = api_settings.DEFAULT_AUTHENTICATION_CLASSES
+    authentication_classes = api_settings.DEFAULT_AUTHENTICATION_CLASSES
     permission_classes = ()
 
 

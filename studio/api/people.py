@@ -10,7 +10,7 @@ from studio.actions.people import change_person, set_preferences
 from studio.api.base import SEE, Reads
 from studio.api.serializers import Strict, StrictModel
 from studio.models import Person
-from studio.roles import PERSON_ROLES, may, role_of
+from studio.roles import may, role_of
 
 
 class MeOut(serializers.ModelSerializer):
@@ -45,11 +45,11 @@ class Me(Reads):
         return MeOut(record).data
 
     @extend_schema(operation_id="me_retrieve")
-    def retrieve(self, request: Any, pk: Any = None) -> Response:
+    def retrieve(self, request: Any) -> Response:
         return self.answer(request.user)
 
     @extend_schema(operation_id="me_partial_update", request=MeChange)
-    def partial_update(self, request: Any, pk: Any = None) -> Response:
+    def partial_update(self, request: Any) -> Response:
         kept = {field: getattr(request.user, field) for field in MeChange.Meta.fields}
         values = self.changes(MeChange)
         return self.answer(set_preferences(by=request.user, **{**kept, **values}))
@@ -70,7 +70,7 @@ class PersonOut(serializers.ModelSerializer):
 
 
 class PersonChange(Strict):
-    role = serializers.ChoiceField([role.value for role in PERSON_ROLES], required=False)
+    role = serializers.ChoiceField(Person._meta.get_field("role").choices, required=False)
     is_active = serializers.BooleanField(required=False)
     name = serializers.CharField(max_length=120, required=False)
     reason = serializers.CharField(required=False, allow_blank=True)

@@ -19,6 +19,7 @@ FIELDS = [
     "units",
     "bucket_pages_open",
     "sg_stale_after_days",
+    "station_locks_after_seconds",
 ]
 
 
@@ -50,7 +51,7 @@ class StudioSettings(Changes):
         return Studio.current()
 
     @extend_schema(operation_id="studio_retrieve")
-    def retrieve(self, request: Any, pk: Any = None) -> Response:
+    def retrieve(self, request: Any) -> Response:
         return super().retrieve(request)
 
     @staticmethod
@@ -58,5 +59,5 @@ class StudioSettings(Changes):
         return change_studio(by=by, values=values, version=version)
 
     @extend_schema(operation_id="studio_partial_update")
-    def partial_update(self, request: Any, pk: Any = None) -> Response:
+    def partial_update(self, request: Any) -> Response:
         return super().partial_update(request)

@@ -101,9 +101,12 @@ def handle(error: Exception, context: dict) -> Response | None:
         )
     elif isinstance(error, exceptions.APIException):
         code = error.status_code
-        body = document(code, str(error.detail))
-        if challenge := getattr(error, "auth_header", ""):
-            headers["WWW-Authenticate"] = challenge
+        rows = flat(error.detail) if isinstance(error.detail, dict | list) else None
+        body = document(code, " ".join(r["sentence"] for r in rows) if rows else str(error.detail), rows)
+        if getattr(error, "auth_header", None):
+            headers["WWW-Authenticate"] = error.auth_header
+        if getattr(error, "wait", None):
+            headers["Retry-After"] = str(int(error.wait))
     else:
         return None
     set_rollback()

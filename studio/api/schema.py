@@ -46,7 +46,7 @@ class StudioSchema(AutoSchema):
         own = getattr(self.view, OF_ACTION.get(getattr(self.view, "action", ""), ""), None)
         return own or super().get_request_serializer()
 
-    def get_override_parameters(self) -> Any:
+    def get_override_parameters(self) -> list[OpenApiParameter]:
         found = []
         if self.method == "POST":
             found.append(_header("Idempotency-Key", "A repeat with this key gets the first answer."))

@@ -3,7 +3,7 @@
 import difflib
 from typing import Any
 
-from django.db.models import Model
+from django.db.models import Model, QuerySet
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 from rest_framework import serializers
@@ -55,8 +55,8 @@ class IdOf(serializers.PrimaryKeyRelatedField):
         kwargs.setdefault("pk_field", serializers.UUIDField())
         super().__init__(**kwargs)
 
-    def get_queryset(self) -> Any:
-        queryset: Any = super().get_queryset()
+    def get_queryset(self) -> QuerySet:
+        queryset = super().get_queryset()
         request = self.context.get("request")
         if request is not None and hasattr(queryset, "visible_to"):
             return queryset.visible_to(request.user)

@@ -2,8 +2,6 @@
 studio/page_urls.py includes, because the names of pages are in its namespace.
 """
 
-from typing import Any
-
 from django.urls import include, path
 
 from studio.api.access import Invitations, Tokens
@@ -19,7 +17,7 @@ router.add("invitations", Invitations)
 router.add("tokens", Tokens)
 router.add("changes", History)
 
-ONE: Any = {"get": "retrieve", "patch": "partial_update"}
+ONE = {"get": "retrieve", "patch": "partial_update"}
 
 urlpatterns = [
     path("v1/schema/", Schema.as_view(), name="api-schema"),

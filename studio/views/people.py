@@ -5,7 +5,7 @@ from uuid import UUID
 import segno
 from django.conf import settings
 from django.contrib import messages
-from django.http import HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils.safestring import mark_safe
@@ -18,13 +18,13 @@ from studio.actions.people import change_person
 from studio.errors import Refused
 from studio.forms import InviteForm, PersonForm
 from studio.models import Invitation, Person
-from studio.pages import PersonRequest, needs, refuse
+from studio.pages import needs, refuse
 from studio.roles import may
 
 
 @require_safe
 @needs("people.see")
-def people(request: PersonRequest) -> HttpResponse:
+def people(request: HttpRequest) -> HttpResponse:
     """Members see who is here; managers also see closed accounts and open links."""
     manages = may(request.user, "people.change")
     everybody = Person.objects.all() if manages else Person.objects.filter(is_active=True)
@@ -39,7 +39,7 @@ def people(request: PersonRequest) -> HttpResponse:
 @never_cache
 @require_http_methods(["GET", "HEAD", "POST"])
 @needs("people.invite")
-def invite_somebody(request: PersonRequest) -> HttpResponse:
+def invite_somebody(request: HttpRequest) -> HttpResponse:
     """The address is in the answer to the POST itself, so that nothing stores it."""
     form = InviteForm(request.POST if request.method == "POST" else None)
     if form.is_bound and form.is_valid():
@@ -54,7 +54,7 @@ def invite_somebody(request: PersonRequest) -> HttpResponse:
 
 @require_POST
 @needs("people.invite")
-def withdraw(request: PersonRequest, id: UUID) -> HttpResponse:
+def withdraw(request: HttpRequest, id: UUID) -> HttpResponse:
     invitation = get_object_or_404(Invitation, pk=id)
     try:
         withdraw_invitation(by=request.user, invitation=invitation)
@@ -67,7 +67,7 @@ def withdraw(request: PersonRequest, id: UUID) -> HttpResponse:
 
 @require_http_methods(["GET", "HEAD", "POST"])
 @needs("people.change")
-def person(request: PersonRequest, id: UUID) -> HttpResponse:
+def person(request: HttpRequest, id: UUID) -> HttpResponse:
     somebody = get_object_or_404(Person, pk=id)
     kept = {f: getattr(somebody, f) for f in ("name", "role", "is_active")}
     form = PersonForm(request.POST if request.method == "POST" else None, initial=kept)
@@ -86,7 +86,7 @@ def person(request: PersonRequest, id: UUID) -> HttpResponse:
 @never_cache
 @require_POST
 @needs("people.change")
-def new_password(request: PersonRequest, id: UUID) -> HttpResponse:
+def new_password(request: HttpRequest, id: UUID) -> HttpResponse:
     somebody = get_object_or_404(Person, pk=id)
     try:
         invitation, secret = offer_new_password(by=request.user, person=somebody)
@@ -96,7 +96,7 @@ def new_password(request: PersonRequest, id: UUID) -> HttpResponse:
     return _show_link(request, invitation, secret)
 
 
-def _show_link(request: PersonRequest, invitation: Invitation, secret: str) -> HttpResponse:
+def _show_link(request: HttpRequest, invitation: Invitation, secret: str) -> HttpResponse:
     """The address of a one-time link, in letters and as a code for a phone's camera."""
     path = reverse("studio:join", args=[secret])
     address = f"{settings.PUBLIC_URL}{path}" if settings.PUBLIC_URL else request.build_absolute_uri(path)

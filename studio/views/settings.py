@@ -1,7 +1,7 @@
 """The studio's own settings."""
 
 from django.contrib import messages
-from django.http import HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils.translation import gettext as _
@@ -11,12 +11,12 @@ from studio.actions.place import change_studio
 from studio.errors import Refused, VersionConflict
 from studio.forms import SettingsForm
 from studio.models import Studio
-from studio.pages import PersonRequest, conflict, needs, refuse
+from studio.pages import conflict, needs, refuse
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
 @needs("studio.settings")
-def studio_settings(request: PersonRequest) -> HttpResponse:
+def studio_settings(request: HttpRequest) -> HttpResponse:
     studio = Studio.current()
     kept = {name: getattr(studio, name) for name in SettingsForm.base_fields}
     form = SettingsForm(request.POST if request.method == "POST" else None, initial=kept)

@@ -7,7 +7,7 @@ from datetime import timedelta
 from decimal import Decimal
 
 from django.utils import timezone
-from hypothesis import example, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from hypothesis.extra.django import TestCase
 
@@ -21,13 +21,9 @@ KINDS = ("contaminated", "wrong_label", "dried_out", "settled_hard", "other", "n
 LABELS = ("", "food_safe", "dinnerware_safe", "none", "not_for_food")
 LEVELS = ("full", "three_quarters", "half", "quarter", "nearly_empty", "empty")
 
-# Few values, so that readings fall on the very ends of a window and of the days after which they are old.
-gravities = st.sampled_from([Decimal(n) / 1000 for n in (1439, 1440, 1441, 1500, 1501)])
-days = st.sampled_from([0, 1, 2, 5, 30, 31, 35, 60, 61])
-LOW, HIGH = Decimal("1.440"), Decimal("1.500")
-TIED = [("reading", Decimal("1.439"), 5), ("reading", LOW, 5)]
+gravities = st.integers(1401, 1520).map(lambda n: Decimal(n) / 1000)
 steps = st.one_of(
-    st.tuples(st.just("reading"), gravities, days),
+    st.tuples(st.just("reading"), gravities, st.integers(0, 70)),
     st.tuples(st.just("flag"), st.sampled_from(KINDS), st.just(None)),
     st.tuples(
         st.just("close"),
@@ -128,14 +124,10 @@ class History:
 class StandingOnTheDatabase(TestCase):
     @settings(max_examples=60, deadline=None)
     @given(
-        steps=st.lists(steps, max_size=10),
+        steps=st.lists(steps, max_size=14),
         stale=st.sampled_from([1, 30, 60]),
         looked_back=st.sampled_from([0, 5, 30]),
     )
-    # Exactly as old as a reading may be; two readings of one moment, of which the later written counts.
-    @example(steps=[("reading", LOW, 30)], stale=30, looked_back=0)
-    @example(steps=[("window", (LOW, HIGH), None), *TIED], stale=30, looked_back=0)
-    @example(steps=[("window", (LOW, HIGH), None), *reversed(TIED)], stale=30, looked_back=0)
     def test_columns_and_reasons_are_those_of_the_rule(self, steps, stale, looked_back):
         studio = make.studio()
         Studio.objects.filter(pk=studio.pk).update(sg_stale_after_days=stale)

@@ -196,7 +196,7 @@ def test_what_stops_a_tile_is_listed_and_a_technician_may_go_on(client, people):
     offered = client.post(at("load", firing), sent)
     assert 'name="override_reason"' in offered.content.decode()
     response = client.post(at("load", firing), {**sent, "override_reason": "a melting trial"}, follow=True)
-    assert "Went in all the same Tile 312. This firing goes to cone 10 (1285 °C)" in text_of(response)
+    assert "Tile 312 went in all the same" in text_of(response)
     assert "Reason given: a melting trial" in text_of(response)
 
 

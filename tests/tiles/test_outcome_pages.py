@@ -5,7 +5,7 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 
 from tests import make, photo_files
-from tiles.actions import add_photo, record_outcome
+from tiles.actions import record_outcome
 from tiles.models import Outcome, Photo
 
 
@@ -100,15 +100,6 @@ def test_the_photo_of_a_refused_look_is_not_kept(mine, tile):
     answer = mine.post(page(tile), said(photo=file(photo_files.jpeg((300, 500)))))
     assert "Say at least one thing" in str(answer.context["form"].non_field_errors())
     assert (Outcome.objects.count(), Photo.objects.count()) == (0, 0)
-
-
-def test_a_look_whose_photo_cannot_be_kept_is_not_kept_either(mine, tile, member):
-    raw = photo_files.jpeg((300, 500))
-    add_photo(by=member, tile=tile, file=file(raw))
-    answer = mine.post(page(tile), said(surface="satin", photo=file(raw, "again.jpg")))
-    assert answer.context["form"].errors["photo"] == ["This photo is on the tile already."]
-    assert "“again.jpg”" in str(answer.context["form"].non_field_errors())
-    assert (Outcome.objects.count(), Photo.objects.count()) == (0, 1)
 
 
 def test_a_tile_that_was_not_fired_says_what_to_do_first(mine, member):

@@ -15,8 +15,8 @@ from studio.roles import require
 from tiles.models import ClayBody, Firing, Kiln
 
 
-def _absorption_possible(percent: Decimal | str | None) -> None:
-    if percent is not None and not 0 <= Decimal(percent) <= 40:
+def _absorption_possible(percent: Decimal | None) -> None:
+    if percent is not None and not 0 <= percent <= 40:
         raise Refused({"absorption_percent": _("Absorption lies between 0 and 40 %.")})
 
 

@@ -181,8 +181,6 @@ def move_firing(
     before, firing.state, now = firing.state, state, at or timezone.now()
     if state == Firing.State.FIRING:
         firing.started_at = now
-        # Also what was put on after the tile was loaded.
-        Layer.objects.filter(tile__tile_firings__firing=firing, precedes=None).update(precedes=firing)
     if state in (Firing.State.UNLOADED, Firing.State.STOPPED):
         firing.unloaded_at = now
     check(firing).save()

@@ -161,7 +161,7 @@ def remove_layer(*, by: Person, layer: Layer, version: int | None = None, reason
     touch(tile, version)
     tile.refresh_from_db()
     layer.refresh_from_db()
-    if layer.precedes is not None and not layer.precedes.takes_tiles:
+    if layer.precedes_id and not layer.precedes.takes_tiles:
         raise Refused(
             _("This tile has been fired with this layer. Correct the layer instead of taking it away.")
         )

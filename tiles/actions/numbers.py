@@ -82,7 +82,7 @@ def add_tile(*, by: Person, number: str, id: uuid.UUID | None = None, **fields: 
     """A tile by the number that is already written on it."""
     require(by, "tile.log")
     tile = Tile(**({"id": id} if id else {}), number=number.strip(), maker=by, **fields)
-    taken = Refused({"number": str(Tile._meta.constraints[0].violation_error_message)})
+    taken = Refused({"number": Tile._meta.constraints[0].violation_error_message})
     if Tile.objects.filter(number__iexact=tile.number).exists():
         raise taken
     try:

@@ -45,8 +45,6 @@ def add_photo(
     if outcome is not None and outcome.tile_id != tile.pk:
         raise Refused({"outcome": _("This look was at another tile.")})
     prepared = file if isinstance(file, photos.PreparedPhoto) else prepare_photo(file)
-    if tile.photos.filter(sha256=prepared.sha256, archived_at=None).exists():
-        raise Refused({"photo": _("This photo is on the tile already.")})
     storage = storages["photos"]
     key = photos.store(prepared, storage)
     try:
@@ -60,7 +58,7 @@ def add_photo(
                 width=prepared.width,
                 height=prepared.height,
                 sha256=prepared.sha256,
-                taken_at=_taken(prepared),
+                taken_at=taken(prepared),
                 caption=caption.strip(),
                 by=by,
                 **({"id": id} if id else {}),
@@ -75,7 +73,7 @@ def add_photo(
     return photo
 
 
-def _taken(prepared: photos.PreparedPhoto) -> datetime | None:
+def taken(prepared: photos.PreparedPhoto) -> datetime | None:
     """The camera's clock, taken to run in the studio's time; a clock that was never set says nothing."""
     taken = prepared.taken_at
     return timezone.make_aware(taken) if taken and taken.year >= OLDEST_YEAR else None

@@ -5,8 +5,7 @@ from typing import Any, ClassVar
 from rest_framework import serializers
 
 from inventory.api.base import GlazeRef, In, Out
-from inventory.api.glazes import Archivable
-from studio.api.base import SEE, Changes
+from studio.api.base import SEE, Changes, Resource
 from studio.api.serializers import NewId
 from tiles import actions
 from tiles.filters import BodyFilter, CombinationFilter, KilnFilter
@@ -52,16 +51,15 @@ class BodyNew(NewId, BodyChange):
         fields = ["id", *BODY_FIELDS]
 
 
-class ClayBodies(Archivable):
+class ClayBodies(Resource):
     """What tiles are made of."""
 
-    acts: ClassVar = {**SEE, **dict.fromkeys(["create", "partial_update", "archive"], "body.change")}
+    acts: ClassVar = {**SEE, "create": "body.change", "partial_update": "body.change"}
     model = ClayBody
     serializer_class = BodyOut
     filterset_class = BodyFilter
     new_class, make = BodyNew, actions.create_body
     change_class, alter = BodyChange, actions.change_body
-    put_away = actions.archive
 
     def rows(self, person: Any) -> Any:
         return ClayBody.objects.all()
@@ -88,16 +86,15 @@ class KilnNew(NewId, KilnChange):
         fields = ["id", *KILN_FIELDS]
 
 
-class Kilns(Archivable):
+class Kilns(Resource):
     """What tiles are fired in, and its cautions."""
 
-    acts: ClassVar = {**SEE, **dict.fromkeys(["create", "partial_update", "archive"], "kiln.change")}
+    acts: ClassVar = {**SEE, "create": "kiln.change", "partial_update": "kiln.change"}
     model = Kiln
     serializer_class = KilnOut
     filterset_class = KilnFilter
     new_class, make = KilnNew, actions.create_kiln
     change_class, alter = KilnChange, actions.change_kiln
-    put_away = actions.archive
 
     def rows(self, person: Any) -> Any:
         return Kiln.objects.all()
@@ -133,4 +130,4 @@ class Combinations(Changes):
     change_class, alter = CombinationChange, actions.change_combination
 
     def rows(self, person: Any) -> Any:
-        return Combination.objects.visible_to(person).prefetch_related("parts__glaze")
+        return Combination.objects.prefetch_related("parts__glaze")

@@ -31,7 +31,6 @@ from tiles.api.parts import (
 from tiles.filters import WallFilter
 from tiles.models import ClayBody, Firing, Tile
 from tiles.planning import findings_for
-from tiles.queries import HANGING
 
 FIELDS = ["body", "form", "made_on", "place", "visibility", "remark"]
 
@@ -123,7 +122,7 @@ class FindingOut(serializers.Serializer):
     level = serializers.ChoiceField(["stop", "warn", "note"])
     sentence = serializers.CharField()
     field = serializers.CharField(allow_blank=True)
-    source = serializers.CharField(allow_blank=True)  # type: ignore[assignment]
+    source = serializers.CharField(allow_blank=True)
 
 
 class Findings(serializers.Serializer):
@@ -160,7 +159,6 @@ class Tiles(Resource):
     model = Tile
     serializer_class = TileOut
     filterset_class = WallFilter
-    cursor_ordering = HANGING
     new_class, change_class, alter = TileNew, TileChange, change_tile_whole
     prepared: Any = None
 

@@ -55,7 +55,7 @@ class LinesField(forms.CharField):
         return "\n".join(value) if isinstance(value, list) else value
 
     def to_python(self, value: Any) -> Any:
-        return [line.strip() for line in (super().to_python(value) or "").splitlines() if line.strip()]
+        return [line.strip() for line in super().to_python(value).splitlines() if line.strip()]
 
 
 class KilnForm(RecordForm):

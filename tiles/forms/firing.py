@@ -23,7 +23,7 @@ FIELDS = ("kiln", "kind", "target_cone", "atmosphere", "planned_on", "schedule",
 class FiringForm(VersionedForm):
     """A firing as planned. A cone that is unlikely for the load is asked about once more, whatever its writer says."""
 
-    kiln = forms.ModelChoiceField(Kiln.objects.none(), label=_("Kiln"), empty_label=_("choose"))
+    kiln = forms.ModelChoiceField(Kiln.objects.none(), label=_("Kiln"))
     kind = forms.ChoiceField(
         label=_("Kind"), choices=Firing.Kind.choices, initial=Firing.Kind.GLAZE, widget=forms.RadioSelect
     )
@@ -47,11 +47,10 @@ class FiringForm(VersionedForm):
         self.firing = firing
         self.asks_again: FoundSentence | None = None
         self.asked_cone: Cone | None = None
-        if firing:
-            kwargs["initial"] = {"version": firing.version, **{f: getattr(firing, f) for f in FIELDS}}
-        super().__init__(*args, **kwargs)
+        initial = {"version": firing.version, **{f: getattr(firing, f) for f in FIELDS}} if firing else {}
+        super().__init__(*args, initial=initial, **kwargs)
         present = Q(pk=firing.kiln_id) if firing else Q()
-        self.fields["kiln"].queryset = Kiln.objects.filter(Q(archived_at=None) | present)
+        self.fields["kiln"].queryset = Kiln.objects.filter(Q(archived_at=None) | present)  # type: ignore[attr-defined]
         self.fields["target_cone"].help_text = _now(
             "A nought in front makes it cooler: %(six)s, %(oh_six)s."
         ) % {
@@ -121,7 +120,7 @@ class LoadForm(forms.Form):
 
     def __init__(self, *args: Any, firing: Firing, may_override: bool = False, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.fields["position"].choices = position_choices(firing)
+        self.fields["position"].choices = position_choices(firing)  # type: ignore[attr-defined]
         if not may_override:
             del self.fields["override_reason"]
 

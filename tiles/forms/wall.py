@@ -70,19 +70,14 @@ class SetFilter:
 
 def set_filters(form: forms.BaseForm, query: QueryDict) -> list[SetFilter]:
     """Every filter that is set, each choice on its own, in the order of the form."""
-    found, given = [], dict(form.cleaned_data)
-    if given.get("cone_min") and given.get("cone_min") == given.get("cone_max"):
-        left = query.copy()
-        left.pop("cone_max")
-        left.pop("cone_min")
-        found.append(SetFilter(cone_words(given.pop("cone_min")), plain_query(left)))
-        del given["cone_max"]
-    for name, value in given.items():
+    found = []
+    for name, value in form.cleaned_data.items():
         if value in (None, "", []):
             continue
         chosen = value if isinstance(value, list) else [value]
         for one in chosen:
             left = query.copy()
+            left.pop("cursor", None)
             rest = [v for v in left.getlist(name) if v != str(one)] if isinstance(value, list) else []
             left.setlist(name, rest)
             words = _words(form.fields[name], name, one)

@@ -22,7 +22,7 @@ class ClockField(forms.CharField):
 
     def to_python(self, value: Any) -> Any:
         text = super().to_python(value)
-        if not text:
+        if text in self.empty_values:
             return None
         found = _CLOCK.fullmatch(text.replace("’", "'"))
         try:
@@ -63,7 +63,7 @@ class WitnessRow(forms.Form):
     def __init__(self, *args: Any, firing: Firing, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         choices = position_choices(firing, self.initial.get("position", ""))
-        self.fields["position"].choices = choices
+        self.fields["position"].choices = choices  # type: ignore[attr-defined]
 
     def clean(self) -> dict[str, Any]:
         given = super().clean() or self.cleaned_data

@@ -2,24 +2,23 @@
 
 from typing import Any
 
-from django.http import Http404
+from django.http import Http404, HttpRequest
 
 from studio.errors import VersionConflict
-from studio.pages import PersonRequest
 from tiles.actions.tiles import require_edit
 from tiles.models import Tile
 
 
-def tile_for(request: PersonRequest, number: str, tiles: Any = None) -> Tile:
+def tile_for(request: HttpRequest, number: str, tiles: Any = None) -> Tile:
     """The tile of this number, in any case; what the person may not see is not there (404)."""
-    rows: Any = Tile.objects.all() if tiles is None else tiles
-    found = rows.visible_to(request.user).filter(number__iexact=number).first()
+    rows = (Tile.objects if tiles is None else tiles).visible_to(request.user)
+    found = rows.filter(number__iexact=number).first()
     if found is None:
         raise Http404
     return found
 
 
-def own_tile(request: PersonRequest, number: str) -> Tile:
+def own_tile(request: HttpRequest, number: str) -> Tile:
     """A tile that the person may change; NotAllowed says who may."""
     tile = tile_for(request, number, Tile.objects.select_related("body"))
     require_edit(request.user, tile)

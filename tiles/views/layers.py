@@ -2,13 +2,14 @@
 
 from django import forms
 from django.contrib import messages
-from django.http import HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
 from studio.errors import Refused, VersionConflict
-from studio.pages import PersonRequest, VersionedForm, needs, refuse
+from studio.pages import VersionedForm, needs, refuse
+from studio.stations import part_of_an_entry
 from tiles.actions import change_layer, remove_layer
 from tiles.forms.log import LayerForm
 from tiles.models import Layer, Tile
@@ -23,9 +24,10 @@ def _layer(tile: Tile, layer: object) -> Layer:
     return get_object_or_404(tile.layers.select_related("glaze", "fill__bucket"), pk=layer)
 
 
+@part_of_an_entry
 @require_http_methods(["GET", "HEAD", "POST"])
 @needs("tile.log")
-def correct(request: PersonRequest, number: str, layer: object) -> HttpResponse:
+def correct(request: HttpRequest, number: str, layer: object) -> HttpResponse:
     tile = own_tile(request, number)
     found = _layer(tile, layer)
     form = LayerForm(request.POST or None, tile=tile, person=request.user, layer=found)
@@ -51,9 +53,10 @@ def correct(request: PersonRequest, number: str, layer: object) -> HttpResponse:
     )
 
 
+@part_of_an_entry
 @require_POST
 @needs("tile.log")
-def take_away(request: PersonRequest, number: str, layer: object) -> HttpResponse:
+def take_away(request: HttpRequest, number: str, layer: object) -> HttpResponse:
     tile = own_tile(request, number)
     found = _layer(tile, layer)
     sent = TakeAwayForm(request.POST)

@@ -3,7 +3,7 @@
 from typing import Any
 
 from django.contrib import messages
-from django.http import HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils.http import urlencode
@@ -12,8 +12,9 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from inventory.models import Fill
 from studio.errors import Refused, VersionConflict
-from studio.pages import PersonRequest, needs, refuse
+from studio.pages import needs, refuse
 from studio.roles import may
+from studio.stations import part_of_an_entry
 from tiles.actions import add_layer, in_hand, load_tile, may_edit, take_in_hand
 from tiles.cards import stack_layers
 from tiles.forms.log import LayerForm, LoadForm, is_id
@@ -27,7 +28,7 @@ UNFINISHED = (Tile.State.BLANK, Tile.State.BISQUED, Tile.State.GLAZED)
 SHOWN = 12
 
 
-def fill_of(request: PersonRequest) -> Fill | None:
+def fill_of(request: HttpRequest) -> Fill | None:
     """The bucket that was scanned on the way here."""
     asked = (request.POST or request.GET).get("from_fill") or request.GET.get("fill", "")
     return Fill.objects.select_related("glaze", "bucket").filter(pk=asked).first() if is_id(asked) else None
@@ -35,12 +36,13 @@ def fill_of(request: PersonRequest) -> Fill | None:
 
 def log_address(tile: Tile, fill: Fill | None = None) -> str:
     address = reverse("tiles:log", args=[tile.number])
-    return f"{address}?{urlencode({'fill': str(fill.pk)})}" if fill else address
+    return f"{address}?{urlencode({'fill': fill.pk})}" if fill else address
 
 
+@part_of_an_entry
 @require_http_methods(["GET", "HEAD", "POST"])
 @needs("tile.log")
-def start(request: PersonRequest) -> HttpResponse:
+def start(request: HttpRequest) -> HttpResponse:
     """Which tile is it?"""
     fill = fill_of(request)
     form = NumberForm(request.POST or None)
@@ -48,7 +50,7 @@ def start(request: PersonRequest) -> HttpResponse:
         number = form.cleaned_data["number"]
         tile = Tile.objects.visible_to(request.user).filter(number__iexact=number).first()
         if tile is None:
-            query = {"number": number} | ({"from_fill": str(fill.pk)} if fill else {})
+            query = {"number": number} | ({"from_fill": fill.pk} if fill else {})
             return redirect(f"{reverse('tiles:number-add')}?{urlencode(query)}")
         if may_edit(request.user, tile):
             return redirect(log_address(tile, fill))
@@ -68,9 +70,10 @@ def start(request: PersonRequest) -> HttpResponse:
     return render(request, "tiles/log_start.html", context)
 
 
+@part_of_an_entry
 @require_http_methods(["GET", "HEAD", "POST"])
 @needs("tile.log")
-def page(request: PersonRequest, number: str) -> HttpResponse:
+def page(request: HttpRequest, number: str) -> HttpResponse:
     """The layers so far and the next one. Opening it takes the tile in hand, so that a scan offers its next coat."""
     tile = own_tile(request, number)
     if request.method != "POST":
@@ -100,7 +103,7 @@ def page(request: PersonRequest, number: str) -> HttpResponse:
     return show(request, tile, form=form, draft=form.draft())
 
 
-def layer_form(request: PersonRequest, tile: Tile, data: Any = None) -> LayerForm:
+def layer_form(request: HttpRequest, tile: Tile, data: Any = None) -> LayerForm:
     # A chosen chip stays one of the chips, whatever else was used meanwhile.
     scanned = (data or {}).get("fill") or request.GET.get("fill", "")
     return LayerForm(data, tile=tile, person=request.user, scanned=scanned)
@@ -113,12 +116,12 @@ def open_firing(tile: Tile) -> Firing | None:
     return row.firing if row else None
 
 
-def load_form(request: PersonRequest, data: Any = None) -> LoadForm:
+def load_form(request: HttpRequest, data: Any = None) -> LoadForm:
     return LoadForm(data, may_override=may(request.user, "firing.change"))
 
 
 def show(
-    request: PersonRequest,
+    request: HttpRequest,
     tile: Tile,
     *,
     form: LayerForm | None = None,
@@ -148,13 +151,13 @@ def show(
 
 @require_POST
 @needs("tile.log")
-def check(request: PersonRequest, number: str) -> HttpResponse:
+def check(request: HttpRequest, number: str) -> HttpResponse:
     """What there is to say about what is being typed, as a fragment."""
     tile = own_tile(request, number)
     if "firing" in request.POST:
-        loading = load_form(request, request.POST)
-        loading.is_valid()
-        chosen = loading.cleaned_data.get("firing")
+        form = load_form(request, request.POST)
+        form.is_valid()
+        chosen = form.cleaned_data.get("firing")
         found = findings_for(tile, firing=chosen) if chosen else []
     else:
         form = layer_form(request, tile, request.POST)
@@ -163,9 +166,10 @@ def check(request: PersonRequest, number: str) -> HttpResponse:
     return render(request, "tiles/_findings.html", {"findings": found})
 
 
+@part_of_an_entry
 @require_POST
 @needs("firing.load")
-def load(request: PersonRequest, number: str) -> HttpResponse:
+def load(request: HttpRequest, number: str) -> HttpResponse:
     """Put the tile into a firing; a body or kiln outside its cone stops it here."""
     tile = own_tile(request, number)
     form = load_form(request, request.POST)

@@ -3,7 +3,7 @@
 import uuid
 
 from django.contrib import messages
-from django.http import HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils.http import urlencode
@@ -11,28 +11,30 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from studio.errors import Refused
-from studio.pages import PersonRequest, needs, refuse
+from studio.pages import needs, refuse
+from studio.stations import part_of_an_entry
 from tiles.actions import add_tile, next_number, reserve_numbers
 from tiles.forms.numbers import BareForm, NewTileForm, ReserveForm
 from tiles.models import NumberRun
 from tiles.views.log import fill_of, log_address
 
 
+@part_of_an_entry
 @require_POST
 @needs("tile.log")
-def bare(request: PersonRequest) -> HttpResponse:
+def bare(request: HttpRequest) -> HttpResponse:
     """The next free number, for a tile on which nothing is written."""
     form = BareForm(request.POST, person=request.user)
     body = form.cleaned_data["body"] if form.is_valid() else None
     tile = next_number(by=request.user, body=body)
     fill = fill_of(request)
     address = reverse("tiles:number-run", args=[tile.run_id])
-    return redirect(f"{address}?{urlencode({'fill': str(fill.pk)})}" if fill else address)
+    return redirect(f"{address}?{urlencode({'fill': fill.pk})}" if fill else address)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
 @needs("tile.log")
-def reserve(request: PersonRequest) -> HttpResponse:
+def reserve(request: HttpRequest) -> HttpResponse:
     form = ReserveForm(request.POST or None, person=request.user)
     if form.is_valid():
         try:
@@ -46,7 +48,7 @@ def reserve(request: PersonRequest) -> HttpResponse:
 
 @require_safe
 @needs("tile.log")
-def written(request: PersonRequest, run: uuid.UUID) -> HttpResponse:
+def written(request: HttpRequest, run: uuid.UUID) -> HttpResponse:
     """The reserved numbers, large enough to copy onto the backs."""
     found = get_object_or_404(NumberRun, pk=run)
     tiles = found.tiles.visible_to(request.user).select_related("body").order_by("created_at", "number")
@@ -54,9 +56,10 @@ def written(request: PersonRequest, run: uuid.UUID) -> HttpResponse:
     return render(request, "tiles/number_run.html", {"tiles": ordered, "from_fill": fill_of(request)})
 
 
+@part_of_an_entry
 @require_http_methods(["GET", "HEAD", "POST"])
 @needs("tile.log")
-def add(request: PersonRequest) -> HttpResponse:
+def add(request: HttpRequest) -> HttpResponse:
     """A tile by the number that it already carries."""
     fill = fill_of(request)
     initial = {"number": request.GET.get("number", "")}

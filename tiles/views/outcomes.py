@@ -2,13 +2,13 @@
 
 from django.contrib import messages
 from django.db import transaction
-from django.http import HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
 from studio.errors import Refused, VersionConflict
-from studio.pages import PersonRequest, needs, refuse
+from studio.pages import needs, refuse
 from tiles.actions import add_photo, prepare_photo, record_outcome
 from tiles.cards import stack_layers
 from tiles.forms.outcome import OutcomeForm
@@ -18,7 +18,7 @@ from tiles.views.common import tile_for, with_new_version
 
 @require_http_methods(["GET", "HEAD", "POST"])
 @needs("tile.log")
-def look(request: PersonRequest, number: str) -> HttpResponse:
+def look(request: HttpRequest, number: str) -> HttpResponse:
     tile = tile_for(request, number, Tile.objects.select_related("body"))
     form = OutcomeForm(request.POST or None, request.FILES or None, tile=tile)
     status = 200
@@ -48,7 +48,7 @@ def look(request: PersonRequest, number: str) -> HttpResponse:
     return render(request, "tiles/outcome.html", context, status=status)
 
 
-def _keep(request: PersonRequest, tile: Tile, form: OutcomeForm) -> None:
+def _keep(request: HttpRequest, tile: Tile, form: OutcomeForm) -> None:
     """The photo is prepared before anything is locked, because that takes its time."""
     chosen = form.chosen_photo
     prepared = prepare_photo(chosen) if chosen is not None else None

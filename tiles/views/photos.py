@@ -5,14 +5,15 @@ import uuid
 
 from django.contrib import messages
 from django.core.files.storage import storages
-from django.http import FileResponse, Http404, HttpResponse, HttpResponseBase
+from django.http import FileResponse, Http404, HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import redirect, render
 from django.utils.cache import get_conditional_response
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
 from studio.errors import Refused
-from studio.pages import PersonRequest, needs, refuse
+from studio.pages import needs, refuse
+from studio.stations import part_of_an_entry
 from tiles import photos
 from tiles.actions import add_photo, archive_photo, may_edit
 from tiles.actions.tiles import require_edit
@@ -25,7 +26,7 @@ FOR_EVER = "private, max-age=31536000, immutable"
 logger = logging.getLogger(__name__)
 
 
-def photo_for(request: PersonRequest, pk: uuid.UUID) -> Photo:
+def photo_for(request: HttpRequest, pk: uuid.UUID) -> Photo:
     """A photo of a tile that the person may see; an archived one only for who may change the tile."""
     seen = Photo.objects.select_related("tile", "by", "outcome").filter(
         tile__in=Tile.objects.visible_to(request.user)
@@ -36,9 +37,10 @@ def photo_for(request: PersonRequest, pk: uuid.UUID) -> Photo:
     return found
 
 
+@part_of_an_entry
 @require_POST
 @needs("tile.log")
-def add(request: PersonRequest, number: str) -> HttpResponse:
+def add(request: HttpRequest, number: str) -> HttpResponse:
     """From the logging page and from the tile's own; a refused file comes back to where it was sent from."""
     tile = tile_for(request, number)
     form = PhotoForm(request.POST, request.FILES)
@@ -59,20 +61,20 @@ def add(request: PersonRequest, number: str) -> HttpResponse:
 
 
 @require_safe
-def page(request: PersonRequest, photo: uuid.UUID) -> HttpResponse:
+def page(request: HttpRequest, photo: uuid.UUID) -> HttpResponse:
     found = photo_for(request, photo)
     context = {"photo": found, "tile": found.tile, "may_edit": may_edit(request.user, found.tile)}
     return render(request, "tiles/photo.html", context)
 
 
 @require_safe
-def sized(request: PersonRequest, photo: uuid.UUID, size: str) -> HttpResponseBase:
+def sized(request: HttpRequest, photo: uuid.UUID, size: str) -> HttpResponseBase:
     """A served size: upright, sRGB, without metadata. It never changes, so the browser may keep it."""
     found = photo_for(request, photo)
     if size not in photos.SIZES:
         raise Http404
     etag = f'"{found.key}-{size}"'
-    response: HttpResponseBase | None = get_conditional_response(request, etag=etag)
+    response = get_conditional_response(request, etag=etag)
     if response is None:
         response = FileResponse(_opened(photos.open_size, found.key, size), content_type="image/jpeg")
     response["Cache-Control"] = FOR_EVER
@@ -82,7 +84,7 @@ def sized(request: PersonRequest, photo: uuid.UUID, size: str) -> HttpResponseBa
 
 
 @require_safe
-def original(request: PersonRequest, photo: uuid.UUID) -> HttpResponseBase:
+def original(request: HttpRequest, photo: uuid.UUID) -> HttpResponseBase:
     """The file as it was sent. It may say where it was taken, so only who may change the tile gets it."""
     found = photo_for(request, photo)
     require_edit(request.user, found.tile)
@@ -104,7 +106,7 @@ def _opened(open_it, key: str, what: str):
 
 @require_POST
 @needs("tile.log")
-def archive(request: PersonRequest, photo: uuid.UUID) -> HttpResponse:
+def archive(request: HttpRequest, photo: uuid.UUID) -> HttpResponse:
     found = photo_for(request, photo)
     archive_photo(by=request.user, photo=found, reason=request.POST.get("reason", ""))
     messages.success(request, _("The photo is off the page. Its file is kept."))

@@ -1,14 +1,15 @@
 """A tile's own page, and what is changed on it by hand."""
 
 from django.contrib import messages
-from django.http import HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from studio.errors import Refused, VersionConflict
-from studio.pages import PersonRequest, conflict, needs, refuse
+from studio.pages import conflict, needs, refuse
+from studio.stations import part_of_an_entry
 from tiles.actions import change_tile, in_hand, lay_down, may_edit, possible_states, take_in_hand
 from tiles.cards import card, stack_layers
 from tiles.forms.photo import PhotoForm
@@ -19,7 +20,7 @@ from tiles.views.common import own_tile, tile_for
 
 
 @require_safe
-def page(request: PersonRequest, number: str) -> HttpResponse:
+def page(request: HttpRequest, number: str) -> HttpResponse:
     tile = tile_for(request, number, Tile.objects.for_the_wall())
     if tile.number != number:
         return redirect(tile, permanent=True)
@@ -44,9 +45,10 @@ def page(request: PersonRequest, number: str) -> HttpResponse:
     return render(request, "tiles/tile.html", context)
 
 
+@part_of_an_entry
 @require_POST
 @needs("tile.log")
-def hand(request: PersonRequest, number: str) -> HttpResponse:
+def hand(request: HttpRequest, number: str) -> HttpResponse:
     """Take the tile in hand and go on logging, or lay it down."""
     tile = own_tile(request, number)
     if request.POST.get("do") == "lay_down":
@@ -59,7 +61,7 @@ def hand(request: PersonRequest, number: str) -> HttpResponse:
 
 @require_http_methods(["GET", "HEAD", "POST"])
 @needs("tile.log")
-def edit(request: PersonRequest, number: str) -> HttpResponse:
+def edit(request: HttpRequest, number: str) -> HttpResponse:
     tile = own_tile(request, number)
     form = TileForm(request.POST or None, tile=tile, states=possible_states(tile))
     if form.is_valid():

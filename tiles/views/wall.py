@@ -34,8 +34,7 @@ def wall(request: HttpRequest) -> HttpResponse:
     """The whole page, or only what hangs when the filters ask for it again."""
     tiles = Tile.objects.visible_to(request.user).for_the_wall()
     filterset, rows, problems = filtered(WallFilter, request.GET, tiles, request)
-    hung: list[Tile] = []
-    previous_url = next_url = None
+    hung, previous_url, next_url = [], None, None
     if not problems:
         try:
             hung, previous_url, next_url = page_of(request, rows, ordering=HANGING)
@@ -55,10 +54,7 @@ def wall(request: HttpRequest) -> HttpResponse:
     }
     if request.htmx and not request.htmx.history_restore_request:  # type: ignore[attr-defined]
         answer = render(request, "tiles/_wall_hung.html", context)
-        address = f"{here}?{query}" if query else here
-        # Enter in a field asks twice, by its change and by the form: one step back must be enough.
-        if request.htmx.current_url_abs_path != address:  # type: ignore[attr-defined]
-            push_url(answer, address)
+        push_url(answer, f"{here}?{query}" if query else here)
     else:
         form = filterset.form
         context["folded"] = [form[name] for name in form.fields if name not in ALWAYS_SHOWN]
