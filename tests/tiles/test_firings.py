@@ -1,5 +1,6 @@
 """The rules of a firing: its states one after another, what may go in, and the cone that each tile saw."""
 
+from datetime import timedelta
 from itertools import pairwise, product
 
 import pytest
@@ -128,6 +129,47 @@ def test_a_kiln_that_does_not_get_there_stops_the_plan(studio):
     with pytest.raises(Refused) as refused:
         make.firing(make.kiln(highest="6"), target="10")
     assert "no higher than cone 6" in refused.value.problems["target_cone"][0]
+
+
+def test_a_cone_changed_after_loading_stops_what_is_in_it(people):
+    body = make.body("Sluice Earthenware", low="06", high="02")
+    firing, tile = make.firing(target="04"), make.tile("9", body=body)
+    actions.load_tile(by=people["member"], firing=firing, tile=tile)
+    six = {"target_cone": make.cone("6")}
+    with pytest.raises(Refused, match="clay body of Tile 9") as refused:
+        actions.change_firing(by=people["technician"], obj=firing, values=six)
+    assert list(refused.value.problems) == ["target_cone"]
+    firing.refresh_from_db()
+    assert firing.target_cone == make.cone("04")
+    why = "in a dish, to see it melt"
+    actions.load_tile(by=people["technician"], firing=firing, tile=tile)
+    actions.take_out(by=people["member"], firing=firing, tile=tile)
+    actions.change_firing(by=people["technician"], obj=firing, values=six)
+    actions.load_tile(by=people["technician"], firing=firing, tile=tile, override_reason=why)
+    actions.change_firing(by=people["technician"], obj=firing, values={"target_cone": make.cone("5")})
+
+
+def test_a_firing_does_not_end_before_it_begins(studio):
+    firing = brought_to("firing")
+    with pytest.raises(Refused, match="before it was started") as refused:
+        actions.move_firing(
+            by=make.manager(), firing=firing, state="stopped", at=firing.started_at - timedelta(minutes=1)
+        )
+    assert list(refused.value.problems) == ["at"]
+
+
+def test_a_private_tile_has_no_number_in_the_history_of_its_firing(people, client):
+    firing, tile = make.firing(), make.tile("77417", by=people["other"], visibility="mine")
+    actions.load_tile(by=people["other"], firing=firing, tile=tile)
+    actions.take_out(by=people["other"], firing=firing, tile=tile)
+    client.force_login(people["member"])
+    for address in (
+        f"/history/tiles.firing/{firing.pk}/",
+        f"/api/v1/changes/?kind=tiles.firing&object={firing.pk}",
+    ):
+        said = client.get(address).content.decode()
+        assert "a private tile" in said
+        assert "77417" not in said
 
 
 def test_a_tile_is_in_one_firing_at_a_time(people):
