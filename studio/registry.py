@@ -8,8 +8,9 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
+from uuid import UUID
 
-from django.db.models import QuerySet
+from django.db.models import Model, QuerySet, UUIDField
 
 
 @dataclass(frozen=True)
@@ -20,6 +21,12 @@ class Kind:
     name: Any
     visible_to: Callable[[Any], QuerySet]
     url: Callable[[Any], str]
+
+    def record(self, person: Any, id: UUID) -> Model | None:
+        """The record whose history has this id, if the person may see it; a plain number is written into the UUID."""
+        rows = self.visible_to(person)
+        key = id if isinstance(rows.model._meta.pk, UUIDField) else id.int
+        return rows.filter(pk=key).first()
 
 
 @dataclass(frozen=True)

@@ -1,5 +1,7 @@
 """The history as people read it: in words, findable, and only of what one may see."""
 
+from uuid import UUID
+
 import pytest
 from django.urls import reverse
 
@@ -143,3 +145,12 @@ def test_what_does_not_differ_is_no_news(manager):
     assert Change.objects.count() == before
     change(by=manager, obj=glaze, values={"sg_low": "1.46", "name": "Ash White"})
     assert Change.objects.latest("at").after == {"sg_low": "1.46"}
+
+
+@pytest.mark.parametrize(("role", "status"), [("member", 404), ("technician", 200), ("manager", 200)])
+def test_the_studio_s_own_history_by_the_api(client, people, role, status):
+    """The studio's key is a number, which stands in the UUID."""
+    client.force_login(people[role])
+    answer = client.get(f"/api/v1/changes/?kind=studio.studio&object={UUID(int=1)}")
+    assert answer.status_code == status
+    assert client.get(f"/history/studio.studio/{UUID(int=2**127)}/").status_code == 404
