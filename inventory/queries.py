@@ -131,7 +131,8 @@ class BucketQuerySet(models.QuerySet[Any]):
     def walking_order(self) -> Self:
         """By place in the order of the walk, then code; buckets without a place last."""
         return self.annotate(
-            walk=Coalesce(F("place__order"), Value(1_000_000)),
+            # A small integer's own type would not hold the last: PostgreSQL would lose it from the second page.
+            walk=Coalesce(F("place__order"), Value(1_000_000), output_field=models.IntegerField()),
             walk_name=Coalesce(F("place__name"), Value("")),
         ).order_by(*WALK)
 
