@@ -2,8 +2,10 @@
 
 from datetime import timedelta
 from itertools import pairwise, product
+from threading import Thread
 
 import pytest
+from django.db import connection
 
 from studio.errors import Refused, VersionConflict
 from studio.models import Change
@@ -263,3 +265,24 @@ def test_numbers_go_up_by_one_and_each_step_leaves_its_line_in_the_history(studi
     firing = brought_to("unloaded")
     steps = Change.objects.filter(object_id=firing.pk, after__has_key="state").order_by("at")
     assert [c.after["state"] for c in steps] == ["firing", "cooling", "unloaded"]
+
+
+@pytest.mark.django_db(transaction=True)
+def test_who_plans_at_the_same_moment_gets_the_next_number():
+    kiln, manager, failed = make.kiln(), make.manager(), []
+
+    def plan():
+        try:
+            actions.plan_firing(by=manager, kiln=kiln, target_cone=make.cone("6"))
+        except Exception as error:
+            failed.append(error)
+        finally:
+            connection.close()
+
+    threads = [Thread(target=plan) for _n in range(5)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    assert failed == []
+    assert sorted(Firing.objects.values_list("number", flat=True)) == [1, 2, 3, 4, 5]
