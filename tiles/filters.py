@@ -167,7 +167,7 @@ class WallFilter(StrictFilterSet):
         unknown = (
             Layer.objects.filter(tile=OuterRef("pk"))
             .glazing()
-            .filter(Q(fill=None) | Q(fill__label__in=["", "none"]))
+            .filter(Q(fill=None) | Q(fill__label__in=["", "none"]) | Q(glaze__origin=Glaze.Origin.MIXED))
         )
         return queryset.filter(Exists(unknown))
 
