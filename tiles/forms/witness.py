@@ -52,6 +52,9 @@ class WitnessRow(forms.Form):
         required=False,
         min_value=0,
         max_value=120,
+        error_messages={
+            "max_value": _("A cone bends to about 90° when it is down; nothing over 120° is read.")
+        },
         widget=forms.TextInput(attrs={"inputmode": "numeric", "size": 4, "autocomplete": "off"}),
     )
     clock = ClockField(

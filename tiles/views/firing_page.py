@@ -35,7 +35,7 @@ STEPS = {
     "unloaded": gettext_lazy("It is unloaded"),
     "stopped": gettext_lazy("It was stopped early"),
 }
-ONWARD = ("firing", "cooling", "unloaded", "loading")
+ONWARD = ("loading", "firing", "cooling", "unloaded")
 CAUTIONS = {
     "lead_or_cadmium": gettext_lazy(
         "Lead or cadmium is known or suspected in this kiln. What fumes can settle on other pots."
