@@ -7,14 +7,15 @@ class InventoryConfig(AppConfig):
     verbose_name = _("the shelf")
 
     def ready(self) -> None:
-        from inventory import demo, doctor
-        from inventory.models import Bucket, Fill, Glaze, Place
+        from inventory import demo, doctor, panels
+        from inventory.models import Bucket, ClassList, Fill, Glaze, Place, SgRound
         from studio.registry import (
             NavItem,
             register_demo_loader,
             register_doctor_check,
             register_kind,
             register_nav,
+            register_panel,
         )
 
         def everything(model):
@@ -34,12 +35,30 @@ class InventoryConfig(AppConfig):
             lambda person: Fill.objects.visible_to(person).select_related("bucket"),
             lambda obj: obj.bucket.get_absolute_url(),
         )
+        register_kind(
+            "inventory.classlist",
+            _("class list"),
+            lambda person: ClassList.objects.visible_to(person),
+            ClassList.get_absolute_url,
+        )
+        register_kind(
+            "inventory.sground",
+            _("SG round"),
+            everything(SgRound),
+            SgRound.get_absolute_url,
+        )
         register_nav(
             NavItem(10, _("Shelf"), "inventory:shelf"),
+            NavItem(11, _("SG round"), "inventory:round", act="round.walk", where="more"),
             NavItem(12, _("Glazes"), "inventory:glaze-list", where="more"),
             NavItem(14, _("Places"), "inventory:place-list", where="more"),
             NavItem(15, _("Flags"), "inventory:flag-list", where="more"),
+            NavItem(21, _("Register"), "inventory:register", where="more"),
+            NavItem(22, _("Labels for lids"), "inventory:labels", where="more"),
+            NavItem(23, _("Class lists"), "inventory:class-list-list", act="class.make", where="more"),
         )
+        register_panel("station", "inventory/_station_shelf.html", panels.shelf_of_the_studio)
         register_demo_loader(demo.load_shelf)
         register_doctor_check("volumes are the sum of their entries", doctor.balances_agree)
         register_doctor_check("flags are whole", doctor.flags_agree)
+        register_doctor_check("every photo of a flag has its files", doctor.flag_photos_exist)

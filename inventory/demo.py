@@ -58,6 +58,7 @@ def _buckets(house: DemoHouse) -> None:
             code=row["code"],
             place=house.get("place", row["place"]),
             capacity_ml=int(row["capacity_ml"]),
+            inner_height_mm=int(row["inner_height_mm"]) if row["inner_height_mm"] else None,
             tare_g=int(row["tare_g"]) if row["tare_g"] else None,
             remark=row["remark"],
         )
@@ -97,10 +98,27 @@ def _entries(house: DemoHouse) -> None:
             by=house.person(row["by"]),
             fill=house.get("fill", row["fill"]),
             kind=row["kind"],
-            source_fill=house.get("fill", row["source_fill"]),
+            at=house.moment(row["days_ago"]),
+            **numbers(row, "volume_ml", "depth_mm"),
+            **said(row, "level", "remark"),
+        )
+    for row in rows("transfers"):
+        actions.transfer(
+            by=house.person(row["by"]),
+            source=house.get("fill", row["source"]),
+            target=house.get("fill", row["target"]),
             at=house.moment(row["days_ago"]),
             **numbers(row, "volume_ml"),
-            **said(row, "level", "remark"),
+            **said(row, "remark"),
+        )
+    for row in rows("treatments"):
+        actions.treat(
+            by=house.person(row["by"]),
+            fill=house.get("fill", row["fill"]),
+            kind=row["kind"],
+            at=house.moment(row["days_ago"]),
+            **numbers(row, "amount_g", "amount_ml"),
+            **said(row, "tool", "mesh", "material", "remark"),
         )
 
 

@@ -1,37 +1,20 @@
 """Checks of the shelf, for `manage.py doctor`: what is stored against what it is worked out from."""
 
-from collections.abc import Iterable
 from decimal import Decimal
 
 from django.db.models import F, Q
 
-from inventory.models import Fill, Flag, StockEntry
-
-MEASURES = (StockEntry.Kind.LEVEL, StockEntry.Kind.FILLED)
-
-
-def balance_of(entries: Iterable[StockEntry]) -> Decimal | None:
-    """The volume (mL) that entries come to in the order in which they were written; None is unknown.
-
-    A level sets it, also to unknown; a movement adds to it. Rule: the studio's own, as `add_stock_entry` keeps it.
-    """
-    balance: Decimal | None = None
-    for entry in entries:
-        if entry.kind in MEASURES:
-            balance = entry.volume_ml
-        elif balance is not None and entry.volume_ml is not None:
-            balance += entry.volume_ml
-    return balance
+from inventory.calc.balance import balance_ml
+from inventory.models import Fill, Flag, FlagPhoto
+from studio.doctor import files_exist
 
 
 def balances_agree() -> list[str]:
     """Every stored volume equals a recomputation from the stock entries; an ended fill holds nothing."""
     wrong = []
-    entries: dict = {}
-    for entry in StockEntry.objects.order_by("created_at"):
-        entries.setdefault(entry.fill_id, []).append(entry)
-    for fill in Fill.objects.select_related("glaze", "bucket"):
-        due = Decimal(0) if fill.ended_at else balance_of(entries.get(fill.pk, []))
+    for fill in Fill.objects.select_related("glaze", "bucket").prefetch_related("stock_entries"):
+        counted = balance_ml(entry.movement for entry in fill.stock_entries.all())
+        due = Decimal(0) if fill.ended_at else counted
         if fill.balance_ml != due:
             wrong.append(
                 f"{fill}: the volume is kept as {_ml(fill.balance_ml)}, its entries come to {_ml(due)}."
@@ -60,3 +43,8 @@ def flags_agree() -> list[str]:
             for flag in flags.filter(Q(outcome="") & Q(since__gt=F("fill__ended_at")))
         ],
     ]
+
+
+def flag_photos_exist() -> list[str]:
+    kept = FlagPhoto.objects.select_related("flag__fill__glaze", "flag__fill__bucket")
+    return files_exist((str(photo.flag), photo) for photo in kept)

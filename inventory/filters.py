@@ -1,11 +1,17 @@
 """What can be asked of the shelf: one FilterSet each for page and API."""
 
+from collections.abc import Callable
+from functools import cached_property
+from typing import Any
+
 import django_filters as df
 from django.db.models import Exists, OuterRef, Q
 from django.utils.translation import gettext_lazy as _
 
-from inventory.models import Bucket, Fill, Flag, Glaze, Place
-from studio.filtering import StrictFilterSet
+from inventory.fields import ConeFormField
+from inventory.models import Bucket, ChildFit, ClassList, Fill, Flag, Glaze, Label, Place
+from inventory.walk import Walk
+from studio.filtering import StrictFilterSet, YesNo
 
 USE = [("use", _("use it")), ("ask", _("ask first")), ("do_not_use", _("do not use"))]
 FOOD = [
@@ -16,12 +22,14 @@ FOOD = [
     ("not_read", _("label not read")),
     ("mixed_here", _("mixed here")),
 ]
+LABEL = [*Label.choices, ("not_read", _("not read")), ("mixed", _("mixed here, so it has none"))]
+WHOSE = [("studio", _("the studio’s")), ("mine", _("my own jars")), ("jars", _("all own jars"))]
 
 
 class ArchivedFilterSet(StrictFilterSet):
     """Put-away records are left out unless asked for."""
 
-    archived = df.BooleanFilter(method="by_archived", label=_("put away"))
+    archived = YesNo(method="by_archived", label=_("put away"))
 
     def by_archived(self, queryset, name, value):
         return queryset.filter(archived_at__isnull=not value)
@@ -52,17 +60,68 @@ class GlazeFilter(ArchivedFilterSet):
         return queryset
 
 
+class ConeFilter(df.Filter):
+    field_class = ConeFormField
+
+
+def _label(value: str) -> Q:
+    if value == "mixed":
+        return Q(origin=Glaze.Origin.MIXED)
+    # What is mixed here has no container, so that nobody could have read one.
+    return Q(label="", origin=Glaze.Origin.BOUGHT) if value == "not_read" else Q(label=value)
+
+
+# What an answer asks of a bucket that was read `for_the_shelf`.
+MEANINGS: dict[str, Callable[[Any], Q]] = {
+    "use": lambda use: Q(use=use),
+    "food": lambda food: Q(food=food),
+    "flagged": lambda yes: Q(is_flagged=yes),
+    "low": lambda yes: Q(is_low=yes),
+    "stale": lambda yes: Q(is_stale=yes),
+    "cone": lambda cone: Q(cone_low__lte=cone, cone_high__gte=cone),
+    "kind": lambda kind: Q(kind=kind),
+    "label": _label,
+    "glaze": lambda glaze: Q(glaze=glaze.pk),
+    "archived": lambda yes: Q(archived_at__isnull=not yes),
+}
+
+
 class BucketFilter(ArchivedFilterSet):
+    """Buckets, read `for_the_shelf`. A page shows beside each answer how many there are (inventory/facets.py)."""
+
     q = df.CharFilter(method="by_words", label=_("words"))
     code = df.CharFilter(lookup_expr="iexact", label=_("lid code"))
-    place = df.ModelChoiceFilter(queryset=Place.objects.all(), label=_("place"))
-    glaze = df.ModelChoiceFilter(queryset=Glaze.objects.all(), method="by_fill", label=_("glaze"))
-    use = df.ChoiceFilter(choices=USE, method="by_fill", label=_("standing"))
-    food = df.ChoiceFilter(choices=FOOD, method="by_fill", label=_("food"))
+    use = df.ChoiceFilter(choices=USE, method="by_meaning", label=_("standing"))
+    food = df.ChoiceFilter(choices=FOOD, method="by_meaning", label=_("food"))
+    flagged = YesNo(method="by_meaning", label=_("flagged"))
+    low = YesNo(method="by_meaning", label=_("a quarter full or less"))
+    stale = YesNo(method="by_meaning", label=_("SG old or never read"))
+    whose = df.ChoiceFilter(choices=WHOSE, method="by_meaning", label=_("whose"))
+    place = df.ModelChoiceFilter(queryset=Place.objects.all(), method="by_meaning", label=_("place"))
+    cone = ConeFilter(method="by_meaning", label=_("fired to cone"))
+    kind = df.ChoiceFilter(choices=Glaze.Kind.choices, method="by_meaning", label=_("kind"))
+    label = df.ChoiceFilter(choices=LABEL, method="by_meaning", label=_("its label says"))
+    glaze = df.ModelChoiceFilter(queryset=Glaze.objects.all(), method="by_meaning", label=_("glaze"))
 
     class Meta:
         model = Bucket
         fields: list[str] = []
+
+    @cached_property
+    def walk(self) -> Walk:
+        return Walk.now()
+
+    def meaning(self, name: str, value: Any) -> Q:
+        """What an answer asks of a bucket."""
+        if name == "place":  # with all that is in it
+            return Q(walk__range=self.walk.stretch(value.pk))
+        if name == "whose":
+            mine = Q(owner=self.request.user.pk)
+            return {"studio": Q(owner=None), "mine": mine, "jars": Q(owner__isnull=False)}[value]
+        return MEANINGS[name](value)
+
+    def by_meaning(self, queryset, name, value):
+        return queryset.filter(self.meaning(name, value))
 
     def by_words(self, queryset, name, value):
         for word in value.split():
@@ -73,15 +132,11 @@ class BucketFilter(ArchivedFilterSet):
             )
         return queryset
 
-    def by_fill(self, queryset, name, value):
-        fills = Fill.objects.filter(bucket=OuterRef("pk"), ended_at__isnull=True).with_standing()
-        return queryset.filter(Exists(fills.filter(**{name: value})))
-
 
 class FillFilter(StrictFilterSet):
     bucket = df.ModelChoiceFilter(queryset=Bucket.objects.all(), label=_("bucket"))
     glaze = df.ModelChoiceFilter(queryset=Glaze.objects.all(), label=_("glaze"))
-    in_use = df.BooleanFilter(field_name="ended_at", lookup_expr="isnull", label=_("in use"))
+    in_use = YesNo(field_name="ended_at", lookup_expr="isnull", label=_("in use"))
     use = df.ChoiceFilter(choices=USE, label=_("standing"))
     food = df.ChoiceFilter(choices=FOOD, label=_("food"))
 
@@ -93,7 +148,7 @@ class FillFilter(StrictFilterSet):
 class FlagFilter(StrictFilterSet):
     fill = df.ModelChoiceFilter(queryset=Fill.objects.all(), label=_("fill"))
     kind = df.ChoiceFilter(choices=Flag.Kind.choices, label=_("what is wrong"))
-    open = df.BooleanFilter(method="by_open", label=_("open"))
+    open = YesNo(method="by_open", label=_("open"))
 
     class Meta:
         model = Flag
@@ -108,4 +163,26 @@ class PlaceFilter(ArchivedFilterSet):
 
     class Meta:
         model = Place
+        fields: list[str] = []
+
+
+class ClassListFilter(StrictFilterSet):
+    open = YesNo(method="by_open", label=_("open"))
+
+    class Meta:
+        model = ClassList
+        fields: list[str] = []
+
+    def by_open(self, queryset, name, value):
+        return queryset.open() if value else queryset.not_open()
+
+
+class RegisterFilter(StrictFilterSet):
+    place = df.ModelChoiceFilter(queryset=Place.objects.all(), field_name="bucket__place", label=_("place"))
+    use = df.ChoiceFilter(choices=USE, label=_("standing"))
+    food = df.ChoiceFilter(choices=FOOD, label=_("food"))
+    child_fit = df.ChoiceFilter(choices=ChildFit.choices, label=_("for children"))
+
+    class Meta:
+        model = Fill
         fields: list[str] = []

@@ -10,11 +10,14 @@ from django.db.models.functions import Coalesce
 from django.utils import timezone
 
 from inventory.calc.standing import FillFacts, Standing, standing
+from inventory.walk import Walk
 from studio.models import Studio
 from studio.roles import may
 
-# The columns that `walking_order` goes by, none of them ever null.
-WALK = ("walk", "walk_name", "code")
+# The columns that `walking_order` goes by, neither of them ever null.
+WALK = ("walk", "code")
+
+OPEN_FIRST = ("is_closed", "-created_at", "-id")
 
 FLAG_KINDS = ("contaminated", "wrong_label", "dried_out", "settled_hard", "other", "not_for_food")
 
@@ -32,6 +35,21 @@ class FillQuerySet(models.QuerySet[Any]):
 
     def in_use(self) -> Self:
         return self.filter(ended_at__isnull=True, bucket__archived_at__isnull=True)
+
+    def low(self) -> Self:
+        """A quarter full or less, by eye or, where nobody looked, by what was measured."""
+        seen = Q(level__in=["quarter", "nearly_empty", "empty"])
+        counted = Q(level="", balance_ml__lte=F("bucket__capacity_ml") * Decimal("0.25"))
+        return self.filter(seen | counted)
+
+    def for_a_class_of(self, person: Any) -> Self:
+        """What a teacher can put on a class list: the studio's buckets and the own jars of that person."""
+        return self.in_use().filter(Q(bucket__owner__isnull=True) | Q(bucket__owner=person.pk))
+
+    def in_walking_order(self) -> Self:
+        """As `BucketQuerySet.walking_order`, of what stands in the buckets."""
+        walk = Walk.now().rank("bucket__place", "bucket__owner")
+        return self.annotate(walk=walk, code=F("bucket__code")).order_by(*WALK)
 
     def with_standing(self, now: datetime | None = None, stale_after_days: int | None = None) -> Self:
         """Adds `is_<flag kind>`, `sg`, `sg_at`, `sg_low`, `sg_high`, `sg_is_stale`, and the two axes `use`, `food`."""
@@ -128,13 +146,39 @@ class BucketQuerySet(models.QuerySet[Any]):
             Prefetch("fills", queryset=fills)
         )
 
+    def for_the_shelf(self, now: datetime | None = None) -> Self:
+        """What a lid shows and what can be asked of the shelf, in the order of the walk.
+
+        Adds of what is in each bucket `use`, `food`, `glaze`, `kind`, `label`, `cone_low`, `cone_high` (none for an
+        empty one), and `is_low`, `is_stale`, `is_flagged`.
+        """
+        from inventory.models import Fill, Flag
+
+        now = now or timezone.now()
+        fills = Fill.objects.filter(bucket=OuterRef("pk"), ended_at__isnull=True)
+        standing_now: Any = fills.with_standing(now)
+        open_flags = Flag.objects.open().filter(fill__bucket=OuterRef("pk"), fill__ended_at__isnull=True)
+        return (
+            self.with_fill(now)
+            .walking_order()
+            .annotate(
+                use=Subquery(standing_now.values("use")),
+                food=Subquery(standing_now.values("food")),
+                is_stale=Exists(standing_now.filter(sg_is_stale=True)),
+                is_low=Exists(fills.low()),
+                is_flagged=Exists(open_flags),
+                glaze=Subquery(fills.values("glaze")),
+                kind=Subquery(fills.values("glaze__kind")),
+                origin=Subquery(fills.values("glaze__origin")),
+                label=Subquery(fills.values("label")),
+                cone_low=Subquery(fills.values("glaze__cone_low")),
+                cone_high=Subquery(fills.values("glaze__cone_high")),
+            )
+        )
+
     def walking_order(self) -> Self:
-        """By place in the order of the walk, then code; buckets without a place last."""
-        return self.annotate(
-            # A small integer's own type would not hold the last: PostgreSQL would lose it from the second page.
-            walk=Coalesce(F("place__order"), Value(1_000_000), output_field=models.IntegerField()),
-            walk_name=Coalesce(F("place__name"), Value("")),
-        ).order_by(*WALK)
+        """By place in the order of the walk, then code; own jars last, which stand on no shelf."""
+        return self.annotate(walk=Walk.now().rank("place", "owner")).order_by(*WALK)
 
 
 class FlagQuerySet(models.QuerySet[Any]):
@@ -143,6 +187,21 @@ class FlagQuerySet(models.QuerySet[Any]):
 
     def open(self) -> Self:
         return self.filter(outcome="")
+
+    def with_story(self) -> Self:
+        """With everything that is told of a flag: who, notes, photos, and where it came from."""
+        return self.select_related(
+            "fill__bucket",
+            "fill__glaze",
+            "raised_by",
+            "closed_by",
+            "origin__fill__bucket",
+            "through__source_fill__bucket",
+        ).prefetch_related("notes__by", "photos__by")
+
+    def open_first(self) -> Self:
+        """`OPEN_FIRST` is the order: open ones, newest first, then the closed."""
+        return self.annotate(is_closed=Case(When(outcome="", then=Value(0)), default=Value(1)))
 
     def never_lifted(self) -> Self:
         """Flags whose touch stays: only *mistaken* (and withdrawing before anybody acted) lifts it."""
@@ -162,3 +221,20 @@ class FlagQuerySet(models.QuerySet[Any]):
                 Q(put_right_at__isnull=True) | Q(put_right_at__gte=early),
             )
         )
+
+
+class ClassListQuerySet(models.QuerySet[Any]):
+    def visible_to(self, person: Any) -> Self:
+        """A teacher's own; all of them for whoever may change any."""
+        if may(person, "class.change_any"):
+            return self
+        return self.filter(teacher=person.pk) if may(person, "class.make") else self.none()
+
+    def open(self) -> Self:
+        """`ClassList.is_open` as a query."""
+        today = timezone.localdate()
+        return self.filter(closed_at__isnull=True, starts_on__lte=today, ends_on__gte=today)
+
+    def not_open(self) -> Self:
+        today = timezone.localdate()
+        return self.filter(Q(closed_at__isnull=False) | Q(starts_on__gt=today) | Q(ends_on__lt=today))

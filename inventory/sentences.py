@@ -5,15 +5,18 @@ A reason says what is the case, why it matters and what to do. 'Food safe' stand
 
 from datetime import date, datetime
 from decimal import Decimal
+from math import ceil, floor
+from typing import Any
 
 from django.utils import timezone
 from django.utils.formats import number_format
 from django.utils.functional import Promise
 from django.utils.timesince import timesince
 from django.utils.translation import gettext_lazy as _
-from django.utils.translation import ngettext_lazy
+from django.utils.translation import ngettext, ngettext_lazy
 
 from inventory.calc.cones import Cone, ConeError, celsius_at_60
+from inventory.calc.forecast import RunsOut
 from inventory.calc.slurry import SgError
 
 USE_WORDS = {"use": _("Use it"), "ask": _("Ask first"), "do_not_use": _("Do not use")}
@@ -100,6 +103,13 @@ REASONS_WITH_FIGURES = {
     ),
 }
 
+UNFIT = {
+    "mixed": _("Mixed here: no container names it fit for children. It is left out."),
+    "": _("Nobody has read whether its container names it fit for children. Read the container and note it."),
+    "no": _("Its container warns against it. It is left out."),
+    "nothing": _("Its container says nothing about children. It is left out."),
+}
+
 CONE_ERRORS = {
     "blank": _("Write the cone, for example 6, 06 or 05½."),
     "not_text": _(
@@ -154,12 +164,46 @@ def gravity_words(sg: Decimal) -> str:
     return number_format(Decimal(text[:-1] if text.endswith("0") else text))
 
 
+def unfit_sentence(fill: Any) -> str:
+    """Why a fill whose `child_fit` is not 'yes' is not for children, and what to do."""
+    return str(UNFIT["mixed" if fill.glaze.origin == "mixed" else fill.child_fit])
+
+
+def figures(fill: Any) -> dict[str, Any]:
+    """What the sentences about a fill that was read `with_standing` may name: sg, low, high, days."""
+    known = {"sg": fill.sg, "low": fill.sg_low, "high": fill.sg_high}
+    params: dict[str, Any] = {name: gravity_words(v) for name, v in known.items() if v is not None}
+    if fill.sg_at is not None:
+        params["days"] = (fill.standing_at - fill.sg_at).days
+    return params
+
+
 def age_words(moment: datetime | date) -> str:
     """'3 weeks ago', 'today', 'just now'."""
     if not isinstance(moment, datetime) and moment >= timezone.localdate():
         return str(_("today"))
     words = timesince(moment, depth=1)
     return str(_("just now")) if words.startswith("0") else str(_("%(age)s ago") % {"age": words})
+
+
+def runs_out_words(found: RunsOut | None) -> str:
+    """'Runs out in about 12 days (8 to 20).', or that it cannot be said, and what would help."""
+    if found is None:
+        return str(
+            _("When it runs out is not known: that takes three noted levels or amounts over three days.")
+        )
+    if found.days < 0.5:
+        return str(_("By its use so far it may have run out. Look into the bucket and note its level."))
+    about, low = round(found.days), floor(found.low)
+    if found.high is None:
+        span = _("%(low)s or more") % {"low": low}
+    else:
+        span = _("%(low)s to %(high)s") % {"low": low, "high": ceil(found.high)}
+    return ngettext(
+        "Runs out in about %(about)s day (%(span)s), if it is used as it was.",
+        "Runs out in about %(about)s days (%(span)s), if it is used as it was.",
+        about,
+    ) % {"about": about, "span": span}
 
 
 def cone_words(cone: Cone) -> str:

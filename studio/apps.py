@@ -23,6 +23,7 @@ class StudioConfig(AppConfig):
             NavItem(20, _("People"), "studio:people", act="people.see", where="more"),
             NavItem(30, _("History"), "studio:history", act="history.see_all", where="more"),
             NavItem(40, _("The studio's settings"), "studio:settings", act="studio.settings", where="more"),
+            NavItem(35, _("Stations"), "studio:stations", act="station.set_up", where="more"),
             NavItem(50, _("For programs: the API"), "studio:api-docs", where="more"),
         )
         register_demo_loader(demo.load_people)

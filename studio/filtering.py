@@ -3,14 +3,42 @@
 import difflib
 from typing import Any
 
+import django_filters as df
+from django import forms
 from django.db.models import QuerySet
 from django.http import HttpRequest, QueryDict
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 from django_filters import FilterSet
+from django_filters.widgets import BooleanWidget
 
 from studio.errors import Refused
 
 PAGING = {"cursor", "page_size", "format"}
+
+
+class _YesNoInput(BooleanWidget):
+    """Hands on what is neither yes nor no, so that the field can refuse it."""
+
+    def value_from_datadict(self, data: Any, files: Any, name: str) -> Any:
+        sent = data.get(name) or None
+        known = super().value_from_datadict(data, files, name)
+        return sent if known is None else known
+
+
+class _YesNoField(forms.NullBooleanField):
+    widget = _YesNoInput
+
+    def to_python(self, value: Any) -> Any:
+        if value is not None and not isinstance(value, bool):
+            raise forms.ValidationError(gettext_lazy("Write true or false."))
+        return value
+
+
+class YesNo(df.BooleanFilter):
+    """True or false; anything else is a mistake, never 'not asked'."""
+
+    field_class = _YesNoField
 
 
 class StrictFilterSet(FilterSet):

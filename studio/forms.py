@@ -97,6 +97,32 @@ class PreferencesForm(forms.Form):
     )
 
 
+class PinInput(forms.TextInput):
+    """Digits that are never filled in again. Not a password field: a shared browser must not offer to keep it."""
+
+    def format_value(self, value: Any) -> str | None:
+        return None
+
+
+def pin_field(label: Any, **attrs: Any) -> forms.CharField:
+    attrs = {"class": "pin", "inputmode": "numeric", "pattern": "[0-9]*", "autocomplete": "off", **attrs}
+    return forms.CharField(label=label, max_length=8, widget=PinInput(attrs))
+
+
+class NewPinForm(TwiceMixin):
+    twice = "pin"
+    pin = pin_field(_("New PIN"))
+    again = pin_field(_("The same once more"))
+
+
+class PinForm(forms.Form):
+    pin = pin_field(_("PIN"), autofocus=True)
+
+
+class StationForm(forms.Form):
+    name = words(_("Where it stands"), 80, help_text=_("Such as: glaze table. The history names it."))
+
+
 class TokenForm(forms.Form):
     name = words(_("What it is for"), 80)
     scope = forms.ChoiceField(
@@ -136,14 +162,6 @@ class PersonForm(forms.Form):
         help_text=_("Without this the account is closed. Tiles and entries of this person stay."),
     )
     reason = words(_("Why"), 200, required=False)
-    # What the page showed. A person has no version: two managers may write at once if it is of different things.
-    seen = forms.JSONField(widget=forms.HiddenInput, required=False)
-
-    def values(self) -> dict[str, Any]:
-        """What was typed anew; what was only sent back must not undo another manager's change."""
-        seen = self.cleaned_data["seen"] if isinstance(self.cleaned_data["seen"], dict) else {}
-        typed = {name: self.cleaned_data[name] for name in ("name", "role", "is_active")}
-        return {name: value for name, value in typed.items() if name not in seen or seen[name] != value}
 
 
 class SettingsForm(VersionedForm):
@@ -168,6 +186,10 @@ class SettingsForm(VersionedForm):
     sg_stale_after_days = forms.IntegerField(
         label=capfirst(Studio._meta.get_field("sg_stale_after_days").verbose_name),
         help_text=_("From 1 to 365. The lid then asks for a new measurement."),
+    )
+    station_locks_after_seconds = forms.IntegerField(
+        label=capfirst(Studio._meta.get_field("station_locks_after_seconds").verbose_name),
+        help_text=_("From 15 to 900, counted from the last touch."),
     )
 
     @staticmethod

@@ -6,7 +6,7 @@ from typing import Any
 from django.db.models import Model, QuerySet
 from django.utils.translation import gettext_lazy as _
 
-from studio.models import Invitation, Person, Studio, Token
+from studio.models import Invitation, Person, Station, Studio, Token
 from studio.registry import register_kind
 from studio.roles import may
 
@@ -30,5 +30,6 @@ def register() -> None:
     register_kind(
         "studio.token", _("token"), _where_may(Token, "history.see_all", own="owner"), lambda obj: ""
     )
+    register_kind("studio.station", _("station"), _where_may(Station, "history.see_all"), lambda obj: "")
     register_kind("studio.invitation", _("link"), _where_may(Invitation, "people.invite"), lambda obj: "")
     register_kind("studio.studio", _("studio"), _where_may(Studio, "studio.settings"), lambda obj: "")

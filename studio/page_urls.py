@@ -1,7 +1,7 @@
 from django.urls import path
 
 from studio.api.urls import docs_urlpatterns
-from studio.views import account, health, history, home, join, login, people, settings
+from studio.views import account, health, history, home, join, login, people, settings, stations
 
 app_name = "studio"
 urlpatterns = [
@@ -14,6 +14,7 @@ urlpatterns = [
     path("join/<str:secret>/", join.join, name="join"),
     path("account/", account.account, name="account"),
     path("account/password/", account.password, name="account-password"),
+    path("account/pin/", account.pin, name="account-pin"),
     path("account/tokens/", account.tokens, name="account-tokens"),
     path("account/tokens/<uuid:id>/revoke/", account.revoke, name="token-revoke"),
     path("people/", people.people, name="people"),
@@ -24,5 +25,10 @@ urlpatterns = [
     path("history/", history.history, name="history"),
     path("history/<str:label>/<uuid:id>/", history.history_of, name="history-of"),
     path("settings/", settings.studio_settings, name="settings"),
+    path("stations/", stations.stations, name="stations"),
+    path("stations/<uuid:id>/close/", stations.close, name="station-close"),
+    path("station/", stations.front, name="station"),
+    path("station/step-up/", stations.step_up_page, name="station-step-up"),
+    path("station/here/", stations.here, name="station-here"),
     *docs_urlpatterns,
 ]

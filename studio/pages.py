@@ -58,7 +58,7 @@ def conflict(
             "label": form[name].label,
             "yours": _in_words(form.fields[name], form[name].value()),
             "stored": _in_words(
-                form.fields[name], form.fields[name].prepare_value(getattr(error.record, name))
+                form.fields[name], form.fields[name].prepare_value(_stored(error.record, name))
             ),
         }
         for name in asked
@@ -73,6 +73,11 @@ def conflict(
     ]
     context = {"error": error, "rows": rows, "typed": typed, "back": back}
     return render(request, "studio/conflict.html", context, status=409)
+
+
+def _stored(record: Any, name: str) -> Any:
+    value = getattr(record, name)
+    return list(value.all()) if hasattr(value, "all") else value
 
 
 def _in_words(field: forms.Field, value: Any) -> str:

@@ -8,9 +8,8 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
-from uuid import UUID
 
-from django.db.models import Model, QuerySet, UUIDField
+from django.db.models import QuerySet
 
 
 @dataclass(frozen=True)
@@ -21,12 +20,6 @@ class Kind:
     name: Any
     visible_to: Callable[[Any], QuerySet]
     url: Callable[[Any], str]
-
-    def record(self, person: Any, id: UUID) -> Model | None:
-        """The record whose history has this id, if the person may see it; a plain number is written into the UUID."""
-        rows = self.visible_to(person)
-        key = id if isinstance(rows.model._meta.pk, UUIDField) else id.int
-        return rows.filter(pk=key).first()
 
 
 @dataclass(frozen=True)

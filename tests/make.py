@@ -76,6 +76,21 @@ def fill(
     return made
 
 
+def class_list(*fills: Any, by: Person | None = None, days: int = 7, **fields: Any):
+    """Open from today on."""
+    today = timezone.localdate()
+    return shelf.create_class_list(
+        by=by or manager(),
+        fills=fills,
+        **{
+            "name": "Tuesday evening",
+            "starts_on": today,
+            "ends_on": today + timedelta(days=days),
+            **fields,
+        },
+    )
+
+
 def body(
     name: str = "", *, low: str | None = "5", high: str | None = "7", bisque: str | None = "04", **fields: Any
 ):

@@ -26,6 +26,7 @@ def world(db):
 def a_flag(world):
     flag = shelf.raise_flag(by=world.member, fill=make.fill(world.glaze), kind="contaminated", note="blue")
     shelf.add_note(by=world.technician, flag=flag, text="seen")
+    shelf.add_flag_photo(by=make.person(), flag=flag, file=picture())
 
 
 def a_whole_tile(world):
@@ -49,6 +50,12 @@ def a_firing(world):
 
 
 # One more row of each list, with everything that the list shows of it. (list, kwargs of its address)
+def a_finished_round(w):
+    w.fill  # noqa: B018 - fills a bucket
+    by = make.person()
+    shelf.finish_round(by=by, sg_round=shelf.start_round(by=by))
+
+
 MORE = {
     "api-people-list": lambda w: make.person(),
     "api-invitations-list": lambda w: invite(by=make.person("manager"), role="member"),
@@ -66,7 +73,15 @@ MORE = {
     "api-fills-stock-entries": lambda w: shelf.add_stock_entry(
         by=make.person(), fill=w.fill, kind="level", level="half"
     ),
+    "api-fills-treatments": lambda w: shelf.treat(by=make.person(), fill=w.fill, kind="stirred"),
+    "api-sg-rounds-list": a_finished_round,
     "api-flags-list": a_flag,
+    "api-flags-tiles": lambda w: make.tile(layers=[{"fill": w.flag.fill}, {"fill": make.fill()}]),
+    "api-class-lists-list": lambda w: make.class_list(make.fill(), by=make.person()),
+    "api-class-lists-entries": lambda w: shelf.add_class_entry(
+        class_list=w.class_list, fill=w.fill, makers=8, volume_ml=50
+    ),
+    "api-register": lambda w: make.fill(label="none", glaze_=make.glaze(origin="bought"), sg="1.5"),
     "api-clay-bodies-list": lambda w: make.body(),
     "api-kilns-list": lambda w: make.kiln(),
     "api-firings-list": a_firing,
@@ -75,10 +90,19 @@ MORE = {
     "api-combinations-list": lambda w: make.tile(layers=[{"glaze": make.glaze()}, {"glaze": make.glaze()}]),
 }
 
+# The lists of one record's parts, and the record of the world that has them.
+PARTS = {
+    "api-fills-readings": "fill",
+    "api-flags-tiles": "flag",
+    "api-fills-stock-entries": "fill",
+    "api-fills-treatments": "fill",
+    "api-class-lists-entries": "class_list",
+}
+
 
 def paged():
     """The names of all addresses that answer GET with a page of rows."""
-    lists = {"list", "readings", "stock_entries"}
+    lists = {"list", "readings", "stock_entries", "treatments", "entries"}
     actions = {name: getattr(call, "actions", {}) for (name, method), call in served().items()}
     return {name for name, by_method in actions.items() if by_method.get("get") in lists}
 
@@ -90,7 +114,8 @@ def test_no_list_is_forgotten():
 @pytest.mark.parametrize("name", MORE)
 def test_a_longer_list_asks_no_more_queries(name, world):
     client = world.client("manager")
-    address = reverse(name, kwargs={"pk": world.fill.pk} if "fills-" in name and "list" not in name else {})
+    whose = PARTS.get(name)
+    address = reverse(name, kwargs={"pk": getattr(world, whose).pk} if whose else {})
     counted = {}
     for wanted in (3, 12):
         while len(rows := client.get(address, {"page_size": 100}).json()["results"]) < wanted:

@@ -10,6 +10,7 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from inventory import actions as shelf
 from studio.actions import invitations
 from studio.actions import tokens as token_actions
+from studio.actions.stations import set_up_station
 from studio.roles import Role
 from tests import make, photo_files
 from tiles import actions as wall
@@ -71,6 +72,27 @@ class World:
         """Open, raised by the member on `fill`."""
         raised = shelf.raise_flag(by=self.member, fill=self.fill, kind="dried_out")
         return raised[0] if isinstance(raised, tuple) else raised
+
+    @cached_property
+    def class_list(self):
+        """The member's, open today, with `fill` on it."""
+        return make.class_list(self.fill, by=self.member)
+
+    @cached_property
+    def others_class(self):
+        return make.class_list(self.fill, by=self.other)
+
+    @cached_property
+    def sg_round(self):
+        """Open; its one stop is `fill`."""
+        self.fill  # noqa: B018 - fills the bucket
+        return shelf.start_round(by=self.member)
+
+    @cached_property
+    def flag_photo(self):
+        """Of `flag`."""
+        file = SimpleUploadedFile("lid.jpg", photo_files.jpeg(size=(300, 500)), content_type="image/jpeg")
+        return shelf.add_flag_photo(by=self.member, flag=self.flag, file=file)
 
     # What was tried.
     @cached_property
@@ -176,6 +198,11 @@ class World:
     @cached_property
     def _invited(self):
         return invitations.invite(by=self.manager, role=Role.MEMBER, note="the new glazer")
+
+    @cached_property
+    def station(self):
+        """Another browser's."""
+        return set_up_station(by=self.manager, name="Glaze table")[0]
 
     @cached_property
     def token(self):

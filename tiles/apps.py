@@ -45,6 +45,7 @@ class TilesConfig(AppConfig):
         register_panel("bucket", "tiles/_bucket_panel.html", panels.next_coat)
         register_panel("fill", "tiles/_fill_panel.html", panels.made_from)
         register_panel("flag", "tiles/_flag_panel.html", panels.touched_by)
+        register_panel("flag-list", "tiles/_flag_count.html", panels.touched_counts)
         register_panel("glaze", "tiles/_glaze_panel.html", panels.tried_with)
         register_demo_loader(demo.load_wall)
         register_doctor_check("cones are those of the evidence", doctor.cones_agree)

@@ -1,9 +1,7 @@
 """Checks of the wall, for `manage.py doctor`: what is stored against what it is worked out from."""
 
-from django.core.files.storage import storages
-
 from inventory.models import Glaze
-from tiles import photos
+from studio.doctor import files_exist
 from tiles.actions.firings import best_cone, cone_seen, readings_of
 from tiles.calc.zones import LayerArea, combination_key, zones
 from tiles.models import Combination, Firing, Photo, Tile
@@ -43,9 +41,4 @@ def zones_agree() -> list[str]:
 
 def photo_files_exist() -> list[str]:
     """Every photo's original and served sizes are in the storage."""
-    storage, wrong = storages["photos"], []
-    for photo in Photo.objects.select_related("tile"):
-        missing = [name for name in photos.names(photo.key, photo.kind) if not storage.exists(name)]
-        if missing:
-            wrong.append(f"A photo of {photo.tile} lacks {len(missing)} of its files, such as {missing[0]}.")
-    return wrong
+    return files_exist((str(photo.tile), photo) for photo in Photo.objects.select_related("tile"))

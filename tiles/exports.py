@@ -1,12 +1,11 @@
 """The wall as a table for a spreadsheet."""
 
-import csv
 from collections.abc import Iterable, Iterator
 from typing import Any
 
-from django.utils import timezone, translation
 from django.utils.translation import gettext as _
 
+from studio.exports import csv_lines
 from tiles.cards import faults_seen
 from tiles.drawing_words import layer_words
 from tiles.models import Layer, Tile
@@ -29,39 +28,11 @@ COLUMNS = (
     "maker",
     "address",
 )
-# What a spreadsheet would take for a formula. https://owasp.org/www-community/attacks/CSV_Injection
-FORMULA = ("=", "+", "-", "@", "\t", "\r")
-
-
-def guarded(cell: Any) -> str:
-    """A cell that no spreadsheet reads as a formula.
-
-    >>> guarded("=1+1"), guarded("-5"), guarded("6")
-    ("'=1+1", "'-5", '6')
-    """
-    text = "" if cell is None else str(cell)
-    return f"'{text}" if text.startswith(FORMULA) else text
 
 
 def table_lines(tiles: Iterable[Tile], *, root: str) -> Iterator[str]:
-    """The lines of the table, the heading first; `root` goes before each tile's address.
-
-    Lines are sent after the request has been answered, so its language and time zone are kept here.
-    """
-    language, zone = translation.get_language(), timezone.get_current_timezone()
-    writer = csv.writer(_Echo())
-    yield writer.writerow(COLUMNS)
-    for tile in tiles:
-        with translation.override(language), timezone.override(zone):
-            cells = [guarded(cell) for cell in _cells(tile, root)]
-        yield writer.writerow(cells)
-
-
-class _Echo:
-    """A file that hands back what is written."""
-
-    def write(self, line: str) -> str:
-        return line
+    """The lines of the table, the heading first; `root` goes before each tile's address."""
+    return csv_lines(COLUMNS, tiles, lambda tile: _cells(tile, root))
 
 
 def _cells(tile: Any, root: str) -> list[Any]:

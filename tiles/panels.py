@@ -2,17 +2,19 @@
 
 from typing import Any
 
-from django.db.models import Exists, OuterRef
+from django.db.models import Count, Exists, Max, Min, OuterRef, Q
 from django.http import HttpRequest
 from django.urls import reverse
 from django.utils.http import urlencode
 
-from inventory.models import Fill, Flag, Glaze
+from inventory.actions.spread import LIFTED
+from inventory.models import Fill, Flag, Glaze, Opacity, Surface
+from inventory.reach import Spell, spells
 from studio.pages import PersonRequest
 from studio.roles import may
 from tiles.actions import in_hand
 from tiles.cards import card
-from tiles.models import Combination, Layer, Tile, TileZone
+from tiles.models import Combination, CombinationPart, Layer, Outcome, Tile, TileZone
 
 NEWEST = 6
 LISTED = 40
@@ -23,10 +25,8 @@ def next_coat(request: PersonRequest, fill: Fill) -> dict[str, Any] | None:
     if not may(request.user, "tile.log"):
         return None
     held = in_hand(request.user)
-    scanned = urlencode({"fill": str(fill.pk)})
-    start = f"{reverse('tiles:log-start')}?{scanned}"
-    page = f"{reverse('tiles:log', args=[held.number])}?{scanned}" if held else start
-    return {"held": held, "log_url": page, "start_url": start}
+    page = reverse("tiles:log", args=[held.number]) if held else reverse("tiles:log-start")
+    return {"held": held, "log_url": f"{page}?{urlencode({'fill': str(fill.pk)})}"}
 
 
 def made_from(request: HttpRequest, fill: Fill) -> dict[str, Any] | None:
@@ -39,18 +39,42 @@ def made_from(request: HttpRequest, fill: Fill) -> dict[str, Any] | None:
 
 
 def touched_by(request: HttpRequest, flag: Flag) -> dict[str, Any] | None:
-    """Every tile and combination that a flag touches; of private tiles only how many."""
+    """Every tile and combination that a flag touches, also through what was poured on; of private tiles only how many.
+
+    The flag may be one that is only thought of, or one that was lifted: then what it had touched.
+    """
     if not may(request.user, "studio.see"):
         return None
-    layers = Layer.objects.touched_by(flag)
+    layers = Layer.objects.touched_by(spells(flag))
     tiles = Tile.objects.filter(Exists(layers.filter(tile=OuterRef("pk"))))
     seen = tiles.visible_to(request.user)
     return {
         "tiles": seen.order_by("-created_at")[:LISTED],
         "count": seen.count(),
         "hidden": tiles.count() - seen.count(),
+        "still": _still_touched(seen) if flag.outcome in LIFTED else [],
         "combinations": _combinations(layers.filter(tile__in=seen)),
     }
+
+
+def _still_touched(tiles: Any) -> list[Tile]:
+    """Those that another flag spoils or keeps from food."""
+    return list(tiles.with_standing().filter(Q(is_spoiled=True) | Q(is_kept_from_food=True)))
+
+
+def touched_counts(request: HttpRequest, reach: dict[Any, list[Spell]]) -> dict[str, Any] | None:
+    """How many tiles each flag of a page touches, in one query. `reach` is the spells by flag."""
+    if not may(request.user, "studio.see"):
+        return None
+    fills = {spell.fill.pk for found in reach.values() for spell in found}
+    coats: dict[Any, list[tuple[Any, Any]]] = {}
+    for fill, at, tile in Layer.objects.filter(fill__in=fills).values_list("fill", "applied_at", "tile"):
+        coats.setdefault(fill, []).append((at, tile))
+    touched = {
+        flag: {tile for spell in found for at, tile in coats.get(spell.fill.pk, []) if spell.holds_at(at)}
+        for flag, found in reach.items()
+    }
+    return {"tile_counts": {flag: len(tiles) for flag, tiles in touched.items()}}
 
 
 def _combinations(layers: Any) -> list[Combination]:
@@ -68,8 +92,24 @@ def tried_with(request: HttpRequest, glaze: Glaze) -> dict[str, Any] | None:
     if not may(request.user, "studio.see"):
         return None
     tiles = Tile.objects.visible_to(request.user).for_the_wall().with_glaze(glaze)
-    return {
+    return _looked_at_alone(request, glaze) | {
         "cards": [card(tile) for tile in tiles.order_by("-created_at")[:NEWEST]],
         "count": tiles.count(),
         "wall_url": f"{reverse('tiles:wall')}?{urlencode({'glaze': str(glaze.pk)})}",
+    }
+
+
+def _looked_at_alone(request: HttpRequest, glaze: Glaze) -> dict[str, Any]:
+    """What was seen where nothing but this glaze lies on the clay: how often each surface, and how far it moved."""
+    parts = CombinationPart.objects.filter(combination=OuterRef("combination"))
+    looks = Outcome.objects.filter(
+        Exists(parts), ~Exists(parts.exclude(glaze=glaze)), tile__in=Tile.objects.visible_to(request.user)
+    ).order_by()
+    surfaces = looks.exclude(surface="").values_list("surface").annotate(n=Count("pk")).order_by("-n")
+    opacities = looks.exclude(opacity="").values_list("opacity").annotate(n=Count("pk")).order_by("-n")
+    moved = looks.aggregate(least=Min("movement_mm"), most=Max("movement_mm"), n=Count("movement_mm"))
+    return {
+        "surfaces": [(Surface(surface).label, n) for surface, n in surfaces],
+        "opacities": [(Opacity(opacity).label, n) for opacity, n in opacities],
+        "moved": moved,
     }

@@ -1,5 +1,6 @@
 """Reads of the wall: who sees which tile, what was done to it, and what touched it since."""
 
+from collections.abc import Iterable
 from typing import Any, Self
 
 from django.db import models
@@ -21,10 +22,20 @@ class LayerQuerySet(models.QuerySet[Any]):
         """Every layer that stays on the pot: wax burns away."""
         return self.exclude(glaze__kind="wax")
 
-    def touched_by(self, flag: Flag) -> Self:
-        """The layers whose fill this flag was true of at the time."""
-        touching = Flag.objects.touching(fill=OuterRef("fill"), at=OuterRef("applied_at"))
-        return self.filter(Exists(touching.filter(pk=flag.pk)))
+    def touched_by(self, spells: Iterable[Any]) -> Self:
+        """The layers that were put on within one of the spells (inventory.reach) of their fill.
+
+        The rule of `FlagQuerySet.touching`: both ends count, and an unknown moment is touched.
+        """
+        touched = Q(pk__in=[])
+        for spell in spells:
+            unknown, within = Q(applied_at__isnull=True), Q(fill=spell.fill.pk)
+            if spell.since is not None:
+                within &= unknown | Q(applied_at__gte=spell.since)
+            if spell.until is not None:
+                within &= unknown | Q(applied_at__lte=spell.until)
+            touched |= within
+        return self.filter(touched)
 
     def with_touch(self) -> Self:
         """Adds `is_spoiled`, `is_kept_from_food`: what flags say of the fill at the time, whenever raised."""
@@ -61,9 +72,7 @@ class TileQuerySet(models.QuerySet[Any]):
 
         layers = Layer.objects.filter(tile=OuterRef("pk")).order_by()
         touched: Any = layers.with_touch()
-        # A glaze that turned out to be mixed here has no container to go by, whatever was read once.
-        bought = {"fill__isnull": False, "glaze__origin": "bought"}
-        unlabelled = layers.glazing().exclude(fill__label__in=LABELLED, **bought)
+        unlabelled = layers.glazing().exclude(fill__label__in=LABELLED, fill__isnull=False)
         return self.annotate(
             is_spoiled=Exists(touched.filter(is_spoiled=True)),
             is_kept_from_food=Exists(touched.filter(is_kept_from_food=True)),

@@ -1,7 +1,7 @@
 """Writes about what is in a bucket: filling, ending, readings, stock entries, the label."""
 
 import uuid
-from datetime import date, datetime, timedelta
+from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
 
@@ -9,30 +9,18 @@ from django.db import transaction
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from inventory.models import Bucket, Fill, Glaze, Label, Level, Reading, StockEntry
+from inventory.actions.moments import not_in_future
+from inventory.actions.stock import write_entry
+from inventory.models import Bucket, ChildFit, Fill, Glaze, Label, Level, Reading, StockEntry
 from studio.actions import change, check, create, record_change, touch
 from studio.errors import Refused
 from studio.models import Person
 from studio.roles import require
 
-# How full a bucket looks, as a share of its capacity (by eye, to about an eighth).
-SHARE = {
-    Level.FULL: Decimal(1),
-    Level.THREE_QUARTERS: Decimal("0.75"),
-    Level.HALF: Decimal("0.5"),
-    Level.QUARTER: Decimal("0.25"),
-    Level.NEARLY_EMPTY: Decimal("0.08"),
-    Level.EMPTY: Decimal(0),
-}
 
-
-def _require_for(by: Person, bucket: Bucket) -> None:
+def require_for(by: Person, bucket: Bucket) -> None:
+    """Who fills and empties a bucket: a technician any, a member an own jar."""
     require(by, "fill.own_jar" if bucket.owner_id == by.pk else "fill.change")
-
-
-def _not_in_future(field: str, moment: datetime | None) -> None:
-    if moment is not None and moment > timezone.now() + timedelta(minutes=5):
-        raise Refused({field: _("This lies in the future. Give the moment at which it happened.")})
 
 
 def _made_by_now(made_on: date | None) -> None:
@@ -42,8 +30,10 @@ def _made_by_now(made_on: date | None) -> None:
         )
 
 
-def _label_fits(glaze: Glaze, label: str) -> None:
-    if label and glaze.origin == Glaze.Origin.MIXED:
+def _container_speaks(glaze: Glaze, *, label: str, child_fit: str) -> None:
+    if glaze.origin != Glaze.Origin.MIXED:
+        return
+    if label:
         raise Refused(
             {
                 "label": _(
@@ -51,6 +41,25 @@ def _label_fits(glaze: Glaze, label: str) -> None:
                 )
             }
         )
+    if child_fit:
+        raise Refused(
+            {"child_fit": _("A glaze mixed here has no container that could name it fit for children.")}
+        )
+
+
+# What a container prints, in the fields that are read together.
+READ = {"label": ("label", "label_condition"), "child_fit": ("child_fit",)}
+
+
+def _readers(by: Person, obj: Fill, values: dict[str, Any]) -> dict[str, Any]:
+    """Who read what is new in `values`, and when; whoever changes something else is no reader."""
+    found: dict[str, Any] = {}
+    for field, together in READ.items():
+        if field in values and any(values.get(f, getattr(obj, f)) != getattr(obj, f) for f in together):
+            read = bool(values[field])
+            found[f"{field}_read_by"] = by if read else None
+            found[f"{field}_read_on"] = timezone.localdate() if read else None
+    return found
 
 
 @transaction.atomic
@@ -63,42 +72,45 @@ def start_fill(
     started_at: datetime | None = None,
     level: str = "",
     label: str = "",
+    child_fit: str = "",
     **fields: Any,
 ) -> Fill:
     """Put a glaze into an empty bucket."""
-    _require_for(by, bucket)
-    _not_in_future("started_at", started_at)
+    require_for(by, bucket)
+    not_in_future("started_at", started_at)
     _made_by_now(fields.get("made_on"))
-    _label_fits(glaze, label)
+    _container_speaks(glaze, label=label, child_fit=child_fit)
     touch(bucket)
     if bucket.archived_at:
         raise Refused({"bucket": _("This bucket was put away. Choose one that stands on the shelf.")})
     if Fill.objects.filter(bucket=bucket, ended_at=None).exists():
         raise Refused({"bucket": _("This bucket is full of something else: end that first.")})
-    fill = Fill(bucket=bucket, glaze=glaze, started_at=started_at or timezone.now(), label=label, **fields)
+    fill = Fill(bucket=bucket, glaze=glaze, started_at=started_at or timezone.now(), **fields)
     if id:
         fill.id = id
-    if label:
-        fill.label_read_by, fill.label_read_on = by, timezone.localdate()
+    read = {"label": label, "child_fit": child_fit}
+    for field, value in {**_readers(by, fill, read), **read}.items():
+        setattr(fill, field, value)
     create(
         by=by,
         obj=fill,
-        fields=["bucket", "glaze", "lot", "made_on", "started_at", "label", "label_condition"],
+        fields=["bucket", "glaze", "lot", "made_on", "started_at", "label", "label_condition", "child_fit"],
     )
     if level:
-        filled = StockEntry(kind=StockEntry.Kind.FILLED, level=level, at=fill.started_at)
-        _write_stock(by=by, fill=fill, entry=filled)
+        write_entry(
+            by=by, fill=fill, entry=StockEntry(kind=StockEntry.Kind.FILLED, level=level, at=fill.started_at)
+        )
     return fill
 
 
 @transaction.atomic
 def change_fill(*, by: Person, obj: Fill, values: dict[str, Any], version: int | None = None) -> Fill:
-    """Lot, dates, remark or label. Who read a label is written with it."""
-    _require_for(by, obj.bucket)
+    """Lot, dates, remark, or what the container says. Who read that is written with it."""
+    require_for(by, obj.bucket)
     if "glaze" in values or "bucket" in values:
         raise Refused(_("What is in a bucket is not changed afterwards: end this fill and start another."))
     _made_by_now(values.get("made_on"))
-    _label_fits(obj.glaze, values.get("label", ""))
+    _container_speaks(obj.glaze, label=values.get("label", ""), child_fit=values.get("child_fit", ""))
     # What the row says, not the caller's copy: a form may have written upon that one.
     stored = Fill.objects.select_for_update().get(pk=obj.pk)
     if stored.label == Label.NOT_FOR_FOOD and values.get("label", stored.label) != Label.NOT_FOR_FOOD:
@@ -109,11 +121,16 @@ def change_fill(*, by: Person, obj: Fill, values: dict[str, Any], version: int |
                 )
             }
         )
-    reading = {"label": stored.label, "label_condition": stored.label_condition}
-    if "label" in values and {**reading, **{f: values[f] for f in reading if f in values}} != reading:
-        values = {**values, "label_read_by": by if values["label"] else None}
-        values["label_read_on"] = timezone.localdate() if values["label"] else None
-    return change(by=by, obj=obj, values=values, version=version)
+    if stored.child_fit == ChildFit.NO and values.get("child_fit", stored.child_fit) != ChildFit.NO:
+        raise Refused(
+            {
+                "child_fit": _(
+                    "That a container warns against children is not overwritten. End this fill, and start one "
+                    "with the new container."
+                )
+            }
+        )
+    return change(by=by, obj=obj, values={**values, **_readers(by, stored, values)}, version=version)
 
 
 @transaction.atomic
@@ -121,8 +138,8 @@ def end_fill(
     *, by: Person, fill: Fill, why: str, ended_at: datetime | None = None, version: int | None = None
 ) -> Fill:
     """The bucket is empty of this. Its readings, flags and layers stay."""
-    _require_for(by, fill.bucket)
-    _not_in_future("ended_at", ended_at)
+    require_for(by, fill.bucket)
+    not_in_future("ended_at", ended_at)
     touch(fill, version)
     fill.refresh_from_db()
     if fill.ended_at:
@@ -153,7 +170,7 @@ def add_reading(
 ) -> Reading:
     """Record a specific gravity."""
     require(by, "reading.add")
-    _not_in_future("taken_at", taken_at)
+    not_in_future("taken_at", taken_at)
     touch(fill)
     reading = Reading(
         fill=fill,
@@ -170,57 +187,3 @@ def add_reading(
         by=by, verb="measured", obj=fill, after={"specific_gravity": specific_gravity}, reason=remark
     )
     return reading
-
-
-@transaction.atomic
-def add_stock_entry(*, by: Person, fill: Fill, **fields: Any) -> StockEntry:
-    """A movement or a level. An entry that overdraws is kept and asks for a look."""
-    require(by, "stock.add")
-    _not_in_future("at", fields.get("at"))
-    touch(fill)
-    fill.refresh_from_db()
-    if fill.ended_at:
-        raise Refused(_("This fill has ended. Scan the bucket again for what is in it now."))
-    return _write_stock(by=by, fill=fill, entry=StockEntry(**fields))
-
-
-def _level_after(fill: Fill, entry: StockEntry) -> str:
-    """The level that the volume speaks of: a bucket seen empty and then filled is not empty any more."""
-    if fill.balance_ml is None:
-        filled_up = fill.level == Level.EMPTY and (entry.volume_ml or 0) > 0
-        return "" if filled_up else fill.level
-    if fill.balance_ml <= 0:
-        return Level.EMPTY
-    if not fill.bucket.capacity_ml:
-        return ""
-    share = fill.balance_ml / fill.bucket.capacity_ml
-    return min(
-        (level for level in SHARE if level != Level.EMPTY), key=lambda level: abs(SHARE[level] - share)
-    )
-
-
-def _write_stock(*, by: Person, fill: Fill, entry: StockEntry) -> StockEntry:
-    """Insert the entry and move the stored balance with it, within the caller's transaction."""
-    entry.fill, entry.by = fill, by
-    measures = entry.kind in (StockEntry.Kind.LEVEL, StockEntry.Kind.FILLED)
-    if measures:
-        if entry.volume_ml is None and entry.level and fill.bucket.capacity_ml:
-            share = SHARE[Level(entry.level)] * fill.bucket.capacity_ml
-            entry.volume_ml = share.quantize(Decimal("0.1"))
-        fill.balance_ml = entry.volume_ml
-    elif entry.volume_ml is not None:
-        if entry.kind in (StockEntry.Kind.TAKEN_OUT, StockEntry.Kind.DISCARDED):
-            entry.volume_ml = -abs(entry.volume_ml)
-        if fill.balance_ml is not None:
-            fill.balance_ml += entry.volume_ml
-            entry.asks_for_a_look = fill.balance_ml < 0
-    fill.level = entry.level or _level_after(fill, entry)
-    check(entry).save(force_insert=True)
-    fill.save(update_fields=["balance_ml", "level"])
-    record_change(
-        by=by,
-        verb="stock",
-        obj=fill,
-        after={"kind": entry.kind, "volume_ml": entry.volume_ml, "level": entry.level},
-    )
-    return entry

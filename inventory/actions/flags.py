@@ -8,6 +8,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from inventory.actions.fills import end_fill
+from inventory.actions.spread import queue_up, spread
 from inventory.models import Fill, Flag, FlagNote
 from studio.actions import check, record_change, touch
 from studio.errors import Refused
@@ -29,9 +30,12 @@ def raise_flag(
     require(by, "flag.raise")
     if since is not None and since > timezone.now() + timedelta(minutes=5):
         raise Refused({"since": _("This lies in the future. Leave it empty when it is not known.")})
+    queue_up()
     touch(fill)  # also the lock under which a second reporter finds the first one's flag
     open_one = (
-        None if kind == Flag.Kind.OTHER else Flag.objects.filter(fill=fill, kind=kind, outcome="").first()
+        None
+        if kind == Flag.Kind.OTHER
+        else Flag.objects.filter(fill=fill, kind=kind, outcome="", origin=None).first()
     )
     if open_one is not None:
         if (since is None and open_one.since is not None) or (
@@ -47,6 +51,7 @@ def raise_flag(
                 before={"kind": kind, "since": before},
                 after={"since": since},
             )
+            spread(open_one, by=by)
         add_note(by=by, flag=open_one, text=note or _("Seen again."))
         return open_one
     flag = Flag(fill=fill, kind=kind, note=note.strip(), since=since, raised_by=by)
@@ -56,6 +61,7 @@ def raise_flag(
         raise Refused({"note": _("Say what is wrong, so that the next person knows.")})
     check(flag).save(force_insert=True)
     record_change(by=by, verb="flagged", obj=fill, after={"kind": kind, "since": since}, reason=flag.note)
+    spread(flag, by=by)
     return flag
 
 
@@ -73,15 +79,18 @@ def may_withdraw(person: Person, flag: Flag) -> bool:
     """Its raiser may, until somebody else has acted on it."""
     return (
         flag.is_open
+        and flag.origin_id is None
         and flag.raised_by_id == person.pk
         and may(person, "flag.withdraw_own")
         and not flag.notes.exclude(by=person).exists()
+        and not flag.photos.exclude(by=person).exists()
     )
 
 
 @transaction.atomic
 def withdraw_flag(*, by: Person, flag: Flag, reason: str = "") -> Flag:
     """Take back one's own flag before anybody acted on it."""
+    queue_up()
     _still_open(flag)
     if not may_withdraw(by, flag):
         raise NotAllowed(
@@ -99,7 +108,18 @@ def clear_flag(
 ) -> Flag:
     """Clear with an outcome: *mistaken* lifts what the flag touched; *put right* and *emptied* do not."""
     require(by, "flag.clear")
+    queue_up()
     _still_open(flag)
+    if flag.origin_id and outcome == Flag.Outcome.MISTAKEN:
+        raise Refused(
+            {
+                "outcome": _(
+                    "This came here with a transfer. Clear the flag on bucket %(code)s as mistaken, "
+                    "or say how this bucket was put right."
+                )
+                % {"code": flag.origin.fill.bucket.code}  # type: ignore[union-attr]
+            }
+        )
     if outcome not in (Flag.Outcome.MISTAKEN, Flag.Outcome.PUT_RIGHT, Flag.Outcome.EMPTIED):
         raise Refused({"outcome": _("Choose mistaken, put right or emptied.")})
     if outcome == Flag.Outcome.MISTAKEN and not note.strip():
@@ -143,4 +163,5 @@ def _close(*, by: Person, flag: Flag, outcome: str, note: str, put_right_at: dat
         after={"outcome": outcome, "put_right_at": put_right_at},
         reason=note,
     )
+    spread(flag.origin or flag, by=by)
     return flag

@@ -8,11 +8,12 @@ from inventory.api.fills import FillInBucket
 from inventory.api.glazes import Archivable
 from inventory.filters import BucketFilter
 from inventory.models import Bucket, Place
+from inventory.queries import WALK
 from studio.api.base import SEE
 from studio.api.serializers import IdOf, NewId, PersonRef
 from studio.models import Person
 
-FIELDS = ["place", "owner", "capacity_ml", "tare_g", "remark"]
+FIELDS = ["place", "owner", "capacity_ml", "inner_height_mm", "tare_g", "remark"]
 
 
 class BucketOut(Out):
@@ -46,8 +47,9 @@ class Buckets(Archivable):
     model = Bucket
     serializer_class = BucketOut
     filterset_class = BucketFilter
+    cursor_ordering = WALK
     new_class, make = BucketNew, actions.create_bucket
     change_class, alter = BucketChange, actions.change_bucket
 
     def rows(self, person: Any) -> Any:
-        return Bucket.objects.visible_to(person).with_fill()
+        return Bucket.objects.visible_to(person).for_the_shelf()

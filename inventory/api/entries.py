@@ -4,8 +4,11 @@ from rest_framework import serializers
 
 from inventory.api.base import In, Out
 from inventory.fields import SpecificGravityJsonField
-from inventory.models import Fill, Reading, StockEntry
-from studio.api.serializers import IdOf, NewId, PersonRef
+from inventory.models import Reading, StockEntry
+from studio.api.serializers import NewId, PersonRef
+
+# What has an address of its own, or is written with a fill's beginning.
+ELSEWHERE = ("filled", "transfer", "moved_on")
 
 
 class ReadingOut(Out):
@@ -37,6 +40,9 @@ class StockEntryOut(Out):
             "volume_ml",
             "level",
             "source_fill",
+            "lot",
+            "depth_mm",
+            "gross_g",
             "at",
             "asks_for_a_look",
             "remark",
@@ -45,10 +51,12 @@ class StockEntryOut(Out):
 
 
 class StockEntryNew(NewId, In):
-    """A volume is signed for a movement, and the whole for a level."""
+    """An amount above 0 that went in or out as the kind says; of a level the whole volume, or how it was measured.
+    Pouring from bucket to bucket is `transfer`.
+    """
 
-    source_fill = IdOf(Fill, required=False, allow_null=True)
+    kind = serializers.ChoiceField([kind for kind in StockEntry.Kind.choices if kind[0] not in ELSEWHERE])
 
     class Meta:
         model = StockEntry
-        fields = ["id", "kind", "volume_ml", "level", "source_fill", "at", "remark"]
+        fields = ["id", "kind", "volume_ml", "level", "lot", "depth_mm", "gross_g", "at", "remark"]

@@ -3,7 +3,7 @@
 from typing import Any, ClassVar
 
 from django.utils import timezone
-from drf_spectacular.utils import extend_schema
+from drf_spectacular.utils import extend_schema, extend_schema_field
 from rest_framework import serializers
 from rest_framework.decorators import action
 from rest_framework.response import Response
@@ -12,12 +12,14 @@ from inventory import actions
 from inventory.api.base import BucketRef, GlazeRef, In, Out, StandingFields
 from inventory.api.entries import ReadingNew, ReadingOut, StockEntryNew, StockEntryOut
 from inventory.api.flags import FlagNew, FlagOut
+from inventory.api.life import FillLife
 from inventory.filters import FillFilter
 from inventory.models import Bucket, Fill, Glaze
+from inventory.register import may_see_price
 from studio.api.base import SEE, Resource
 from studio.api.serializers import IdOf, NewId, PersonRef, Strict
 
-OWN = ["lot", "made_on", "label", "label_condition", "remark"]
+OWN = ["lot", "made_on", "label", "label_condition", "child_fit", "container_size", "price", "remark"]
 SHOWN = ["id", "version", "lot", "made_on", "started_at", "level", "balance_ml", "label", "label_condition"]
 
 
@@ -34,6 +36,9 @@ class FillInBucket(StandingFields, Out):
 class FillOut(FillInBucket):
     bucket = BucketRef()
     label_read_by = PersonRef(allow_null=True)
+    child_fit_read_by = PersonRef(allow_null=True)
+    container_size = serializers.SerializerMethodField()
+    price = serializers.SerializerMethodField()
 
     class Meta:
         model = Fill
@@ -44,9 +49,26 @@ class FillOut(FillInBucket):
             "ended_why",
             "label_read_by",
             "label_read_on",
+            "child_fit",
+            "child_fit_read_by",
+            "child_fit_read_on",
+            "container_size",
+            "price",
             "remark",
             "created_at",
         ]
+
+    def _bought_for(self, fill: Any) -> bool:
+        """What was paid is for those who buy; null to others."""
+        request = self.context.get("request")
+        return request is not None and may_see_price(request.user, fill)
+
+    def get_container_size(self, fill: Any) -> str | None:
+        return fill.container_size if self._bought_for(fill) else None
+
+    @extend_schema_field(serializers.DecimalField(max_digits=9, decimal_places=2, allow_null=True))
+    def get_price(self, fill: Any) -> str | None:
+        return None if fill.price is None or not self._bought_for(fill) else str(fill.price)
 
 
 class FillChange(In):
@@ -69,7 +91,7 @@ class EndIn(Strict):
     ended_at = serializers.DateTimeField(required=False)
 
 
-class Fills(Resource):
+class Fills(FillLife, Resource):
     """POST fills an empty bucket. What a fill is of is never changed: end it and start another."""
 
     acts: ClassVar = {
@@ -82,6 +104,7 @@ class Fills(Resource):
         "stock_entries": "studio.see",
         "add_stock_entry": "stock.add",
         "raise_flag": "flag.raise",
+        **FillLife.life_acts,
     }
     model = Fill
     serializer_class = FillOut
@@ -91,7 +114,7 @@ class Fills(Resource):
 
     def rows(self, person: Any) -> Any:
         fills = Fill.objects.visible_to(person).with_standing()
-        return fills.select_related("glaze", "bucket", "label_read_by")
+        return fills.select_related("glaze", "bucket", "label_read_by", "child_fit_read_by")
 
     @extend_schema(request=EndIn)
     @action(detail=True, methods=["post"])

@@ -2,18 +2,27 @@
 
 from typing import Any, ClassVar
 
-from drf_spectacular.utils import extend_schema
+from django.http.response import HttpResponseBase
+from drf_spectacular.types import OpenApiTypes
+from drf_spectacular.utils import OpenApiParameter, extend_schema
 from rest_framework import serializers
 from rest_framework.decorators import action
+from rest_framework.generics import get_object_or_404
+from rest_framework.parsers import MultiPartParser
 from rest_framework.response import Response
 
 from inventory import actions
-from inventory.api.base import In, Out
+from inventory.actions.spread import LIFTED
+from inventory.api.base import BucketRef, In, Out
 from inventory.api.glazes import WhyIn
 from inventory.filters import FlagFilter
-from inventory.models import Flag, FlagNote
+from inventory.models import Flag, FlagNote, FlagPhoto
+from inventory.reach import spells
+from studio.actions.photos import prepare_photo
 from studio.api.base import SEE, Reads
+from studio.api.images import JsonOnlyInTrouble, SizeQuery
 from studio.api.serializers import NewId, PersonRef, Strict
+from studio.photo_answers import sized_answer
 
 
 class FlagNoteOut(Out):
@@ -24,12 +33,27 @@ class FlagNoteOut(Out):
         fields = ["id", "created_at", "text", "by"]
 
 
+class FlagPhotoOut(Out):
+    """Its picture is at `flags/{id}/photos/{photo_id}/`."""
+
+    by = PersonRef()
+
+    class Meta:
+        model = FlagPhoto
+        fields = ["id", "created_at", "width", "height", "by"]
+
+
 class FlagOut(Out):
+    """`origin` is the flag that this one came from, `through` the stock entry that brought it here."""
+
     fill = serializers.UUIDField(source="fill_id")
     raised_by = PersonRef()
     closed_by = PersonRef(allow_null=True)
     is_open = serializers.BooleanField()
     notes = FlagNoteOut(many=True)
+    photos = FlagPhotoOut(many=True)
+    origin = serializers.UUIDField(source="origin_id", allow_null=True)
+    through = serializers.UUIDField(source="through_id", allow_null=True)
 
     class Meta:
         model = Flag
@@ -48,7 +72,33 @@ class FlagOut(Out):
             "closed_at",
             "closed_by",
             "notes",
+            "photos",
+            "origin",
+            "through",
         ]
+
+
+class SpellOut(serializers.Serializer):
+    """A fill that is touched from `since` (null: always) to `until` (null: to the end)."""
+
+    fill = serializers.UUIDField(source="fill.pk")
+    bucket = BucketRef(source="fill.bucket")
+    since = serializers.DateTimeField(allow_null=True)
+    until = serializers.DateTimeField(allow_null=True)
+    flag = serializers.UUIDField(source="flag.pk")
+    is_open = serializers.BooleanField(source="flag.is_open")
+    poured_out_of = serializers.UUIDField(source="source.pk", default=None, allow_null=True)
+
+
+class ReachOut(serializers.Serializer):
+    """`is_lifted`: it never was so; then the fills are those that it had touched."""
+
+    is_lifted = serializers.BooleanField()
+    fills = SpellOut(many=True)
+
+
+class FlagPhotoNew(NewId):
+    photo = serializers.FileField(allow_empty_file=True)
 
 
 class FlagNew(NewId, In):
@@ -67,6 +117,9 @@ class ClearIn(Strict):
     put_right_at = serializers.DateTimeField(required=False, allow_null=True)
 
 
+OF_PHOTO = OpenApiParameter("photo_id", {"type": "string", "format": "uuid"}, OpenApiParameter.PATH)
+
+
 class Flags(Reads):
     """What is wrong with a fill. Raise one by POST to the fill's own `flags`."""
 
@@ -75,15 +128,18 @@ class Flags(Reads):
         "add_note": "flag.raise",
         "withdraw": "flag.withdraw_own",
         "clear": "flag.clear",
+        "reach": "studio.see",
+        "add_photo": "flag.raise",
+        "image": "studio.see",
     }
     model = Flag
     serializer_class = FlagOut
     filterset_class = FlagFilter
     without_version = True
+    prepared: Any = None
 
     def rows(self, person: Any) -> Any:
-        flags = Flag.objects.visible_to(person)
-        return flags.select_related("raised_by", "closed_by").prefetch_related("notes__by")
+        return Flag.objects.visible_to(person).with_story()
 
     @extend_schema(request=NoteIn, responses={201: FlagOut})
     @action(detail=True, methods=["post"], url_path="notes")
@@ -103,3 +159,38 @@ class Flags(Reads):
     def clear(self, request: Any, pk: Any = None) -> Response:
         flag = self.get_object()
         return self.answer(actions.clear_flag(by=request.user, flag=flag, **self.input(ClearIn)))
+
+    @extend_schema(responses=ReachOut)
+    @action(detail=True)
+    def reach(self, request: Any, pk: Any = None) -> Response:
+        """The fills that it touches: its own first, then those that it reached through transfers."""
+        flag = self.get_object()
+        found = {"is_lifted": flag.outcome in LIFTED, "fills": spells(flag)}
+        return Response(ReachOut(found).data)
+
+    def prepare(self, request: Any) -> None:
+        if self.action == "add_photo" and hasattr(request.data.get("photo"), "chunks"):
+            self.prepared = prepare_photo(request.data["photo"])
+
+    @extend_schema(request=FlagPhotoNew, responses={201: FlagPhotoOut})
+    @action(detail=True, methods=["post"], url_path="photos", parser_classes=[MultiPartParser])
+    def add_photo(self, request: Any, pk: Any = None) -> Response:
+        """Multipart: JPEG, PNG, WebP or HEIC."""
+        flag, values = self.get_object(), self.input(FlagPhotoNew)
+        file = values.pop("photo")
+        photo = actions.add_flag_photo(by=request.user, flag=flag, file=self.prepared or file, **values)
+        return self.part(flag, photo, FlagPhotoOut)
+
+    @extend_schema(parameters=[OF_PHOTO, SizeQuery], responses={(200, "image/*"): OpenApiTypes.BINARY})
+    @action(
+        detail=True,
+        url_path="photos/<uuid:photo_id>",
+        url_name="photo",
+        content_negotiation_class=JsonOnlyInTrouble,
+    )
+    def image(self, request: Any, pk: Any = None, photo_id: Any = None) -> HttpResponseBase:
+        """A JPEG without metadata. The file as sent may say where it was taken, and is served to nobody."""
+        photo = get_object_or_404(self.get_object().photos, pk=photo_id)
+        asked = SizeQuery(data=request.query_params.dict())
+        asked.is_valid(raise_exception=True)
+        return sized_answer(request, photo.key, asked.validated_data["size"])

@@ -29,6 +29,8 @@ GLAZE_FIELDS = [
     "surface",
     "opacity",
     "colour",
+    "expected_movement_mm",
+    "advice",
     "claim",
     "health_statement",
     "remark",

@@ -13,9 +13,10 @@ class BucketForm(RecordForm):
 
     class Meta:
         model = Bucket
-        fields = ["place", "capacity_ml", "tare_g", "remark"]
+        fields = ["place", "capacity_ml", "inner_height_mm", "tare_g", "remark"]
         widgets = {
             "capacity_ml": forms.TextInput(attrs={"inputmode": "numeric", "size": 8}),
+            "inner_height_mm": forms.TextInput(attrs={"inputmode": "numeric", "size": 8}),
             "tare_g": forms.TextInput(attrs={"inputmode": "numeric", "size": 8}),
             "remark": forms.Textarea(attrs={"rows": 2}),
         }

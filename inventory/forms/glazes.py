@@ -2,7 +2,7 @@ from django import forms
 from django.utils.translation import gettext_lazy as _
 
 from inventory.fields import SpecificGravityFormField
-from inventory.forms.parts import RecordForm
+from inventory.forms.parts import AmountField, RecordForm
 from inventory.models import Glaze
 
 
@@ -11,6 +11,15 @@ class GlazeForm(RecordForm):
 
     sg_low = SpecificGravityFormField(label=_("SG from"), required=False)
     sg_high = SpecificGravityFormField(label=_("SG to"), required=False)
+
+    expected_movement_mm = AmountField(
+        label=_("Expected movement (mm)"),
+        help_text=_("How far down it creeps in the firing."),
+        max_digits=4,
+        decimal_places=1,
+        min_value=0,
+        required=False,
+    )
 
     class Meta:
         model = Glaze
@@ -27,12 +36,15 @@ class GlazeForm(RecordForm):
             "surface",
             "opacity",
             "colour",
+            "expected_movement_mm",
+            "advice",
             "claim",
             "health_statement",
             "remark",
         ]
         widgets = {
             "origin": forms.RadioSelect,
+            "advice": forms.Textarea(attrs={"rows": 2}),
             "claim": forms.Textarea(attrs={"rows": 2}),
             "health_statement": forms.Textarea(attrs={"rows": 2}),
             "remark": forms.Textarea(attrs={"rows": 2}),

@@ -67,6 +67,11 @@ def decimal_input() -> forms.TextInput:
     return forms.TextInput(attrs={"inputmode": "decimal", "size": 8, "autocomplete": "off"})
 
 
+def count_input() -> forms.TextInput:
+    """The same for whole numbers."""
+    return forms.TextInput(attrs={"inputmode": "numeric", "size": 8, "autocomplete": "off"})
+
+
 class AmountField(forms.DecimalField):
     """A volume; point or comma."""
 

@@ -53,8 +53,17 @@ class Bucket(Aggregate):
     capacity_ml = models.PositiveIntegerField(
         _("holds (mL)"), null=True, blank=True, validators=[MinValueValidator(1)]
     )
+    inner_height_mm = models.PositiveIntegerField(
+        _("inside height (mm)"),
+        null=True,
+        blank=True,
+        help_text=_("of a straight-sided vessel, for a dipstick"),
+    )
     tare_g = models.PositiveIntegerField(_("weighs empty (g)"), null=True, blank=True)
     remark = models.TextField(_("remark"), blank=True)
+    # What the paper on the lid says, line by line: compared with what is in the bucket now.
+    label_printed_at = models.DateTimeField(null=True, blank=True, editable=False)
+    label_printed_text = models.CharField(max_length=300, null=True, blank=True, editable=False)
     archived_at = models.DateTimeField(null=True, blank=True, editable=False)
 
     objects = BucketQuerySet.as_manager()
@@ -93,6 +102,14 @@ class Label(models.TextChoices):
     NONE = "none", _("nothing about food")
 
 
+class ChildFit(models.TextChoices):
+    """What the container says of children, quoted. Empty: nobody has read it."""
+
+    YES = "yes", _("the container names it fit for children")
+    NO = "no", _("the container warns against it")
+    NOTHING = "nothing", _("the container says nothing about children")
+
+
 class Fill(Aggregate):
     """What is in a bucket, from until: the thing that readings, flags, stock entries and layers point at."""
 
@@ -116,6 +133,20 @@ class Fill(Aggregate):
         blank=True,
         help_text=_("as printed: a cone, used alone, under a clear"),
     )
+    child_fit = models.CharField(_("for children"), max_length=8, choices=ChildFit, blank=True)
+    child_fit_read_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL,
+        null=True,
+        blank=True,
+        on_delete=models.PROTECT,
+        related_name="+",
+        editable=False,
+    )
+    child_fit_read_on = models.DateField(null=True, blank=True, editable=False)
+    container_size = models.CharField(_("size of the container"), max_length=40, blank=True)
+    price = models.DecimalField(_("price paid"), max_digits=9, decimal_places=2, null=True, blank=True)
+    # The version of the recipe that was mixed, once recipes are kept.
+    recipe_version = models.UUIDField(null=True, blank=True, editable=False)
     label_read_by = models.ForeignKey(
         settings.AUTH_USER_MODEL,
         null=True,
@@ -147,6 +178,11 @@ class Fill(Aggregate):
 
     def __str__(self) -> str:
         return f"{self.glaze.name} ({self.bucket.code})"
+
+    @property
+    def is_for_children(self) -> bool:
+        """Its own container was read as naming it fit for children. What is mixed here has none."""
+        return self.child_fit == ChildFit.YES and self.glaze.origin == Glaze.Origin.BOUGHT
 
     @property
     def standing(self):

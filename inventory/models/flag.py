@@ -7,6 +7,7 @@ from django.urls import reverse
 from django.utils.translation import gettext_lazy as _
 
 from inventory.models.bucket import Fill
+from inventory.models.entries import StockEntry
 from inventory.queries import FlagQuerySet
 from studio.models import Record
 
@@ -35,6 +36,13 @@ class Flag(Record):
     since = models.DateTimeField(
         _("since"), null=True, blank=True, help_text=_("empty: not known, the whole fill")
     )
+    # Set on a flag that came with a transfer: the first flag of the chain, and the entry that brought it here.
+    origin = models.ForeignKey(
+        "self", null=True, blank=True, on_delete=models.PROTECT, related_name="carried", editable=False
+    )
+    through = models.ForeignKey(
+        StockEntry, null=True, blank=True, on_delete=models.PROTECT, related_name="+", editable=False
+    )
     raised_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     outcome = models.CharField(
         _("outcome"), max_length=9, choices=Outcome, blank=True, default="", editable=False
@@ -59,8 +67,13 @@ class Flag(Record):
         constraints = [
             models.UniqueConstraint(
                 fields=["fill", "kind"],
-                condition=Q(outcome="") & ~Q(kind="other"),
+                condition=Q(outcome="", origin__isnull=True) & ~Q(kind="other"),
                 name="flag_one_open_of_a_kind",
+            ),
+            models.UniqueConstraint(
+                fields=["fill", "origin"],
+                condition=Q(outcome="", origin__isnull=False),
+                name="flag_one_open_of_an_origin",
             ),
             models.CheckConstraint(
                 condition=Q(
@@ -100,3 +113,24 @@ class FlagNote(Record):
 
     def __str__(self) -> str:
         return self.text[:60]
+
+
+class FlagPhoto(Record):
+    """A photo of what was seen. Its files lie under a random key and are only streamed by the service."""
+
+    flag = models.ForeignKey(Flag, on_delete=models.PROTECT, related_name="photos")
+    key = models.CharField(max_length=64, unique=True, editable=False)
+    kind = models.CharField(max_length=4, editable=False)
+    width = models.PositiveIntegerField(editable=False)
+    height = models.PositiveIntegerField(editable=False)
+    sha256 = models.CharField(max_length=64, editable=False)
+    by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+", editable=False
+    )
+
+    class Meta:
+        verbose_name = _("photo of a flag")
+        ordering = ["created_at"]
+
+    def __str__(self) -> str:
+        return _("photo of %(flag)s") % {"flag": self.flag}

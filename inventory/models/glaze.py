@@ -1,7 +1,7 @@
 """What goes on a pot out of a bucket: glazes, and underglazes, slips, washes and wax beside them."""
 
 from django.core.exceptions import ValidationError
-from django.core.validators import RegexValidator
+from django.core.validators import MinValueValidator, RegexValidator
 from django.db import models
 from django.db.models import F, Q
 from django.db.models.functions import Lower
@@ -63,6 +63,20 @@ class Glaze(Aggregate):
             )
         ],
     )
+    expected_movement_mm = models.DecimalField(
+        _("expected movement (mm)"),
+        max_digits=4,
+        decimal_places=1,
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(0)],
+        help_text=_("how far down it creeps in the firing"),
+    )
+    advice = models.TextField(
+        _("coats and methods advised"),
+        blank=True,
+        help_text=_("Such as: two dips of three seconds, thinner at the foot."),
+    )
     claim = models.TextField(
         _("what its author claims about food"),
         blank=True,
@@ -89,7 +103,8 @@ class Glaze(Aggregate):
             ),
             models.CheckConstraint(
                 condition=Q(sg_low__isnull=True, sg_high__isnull=True)
-                | Q(sg_low__gt=1, sg_low__lte=F("sg_high"), sg_high__lte=2.5),
+                | Q(sg_low__isnull=False, sg_high__isnull=False)
+                & Q(sg_low__gt=1, sg_low__lte=F("sg_high"), sg_high__lte=2.5),
                 name="glaze_sg_window",
                 violation_error_message=_(
                     "Give both ends of the SG window, the lower first, between 1.00 and 2.50."

@@ -33,12 +33,19 @@ class Place(Aggregate):
         verbose_name = _("place")
         ordering = ["order", "name"]
         constraints = [
+            # Two constraints: SQLite knows no index in which one NULL equals another.
             models.UniqueConstraint(
                 fields=["parent", "name"],
-                name="place_name_once",
-                nulls_distinct=False,
+                condition=models.Q(parent__isnull=False),
+                name="place_name_once_inside",
                 violation_error_message=_("There is a place of this name already."),
-            )
+            ),
+            models.UniqueConstraint(
+                fields=["name"],
+                condition=models.Q(parent__isnull=True),
+                name="place_name_once_outside",
+                violation_error_message=_("There is a place of this name already."),
+            ),
         ]
 
     def __str__(self) -> str:

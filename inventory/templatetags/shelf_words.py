@@ -5,7 +5,8 @@ from decimal import Decimal
 from typing import Any
 
 from django import template
-from django.utils.safestring import SafeString, mark_safe
+from django.utils import timezone
+from django.utils.translation import gettext as _
 
 from inventory.sentences import age_words, cone_range_words, gravity_words
 from studio import units
@@ -34,17 +35,18 @@ def ago(moment: datetime | date | None) -> str:
 
 
 @register.filter
+def age(fill: Any) -> str:
+    """How old what is in a bucket is: since it was mixed or opened, else since it stands there."""
+    if fill.made_on is None:
+        return _("put into this bucket %(ago)s") % {"ago": age_words(timezone.localdate(fill.started_at))}
+    mixed = fill.glaze.origin == "mixed"
+    words = _("mixed %(ago)s") if mixed else _("opened %(ago)s")
+    return words % {"ago": age_words(fill.made_on)}
+
+
+@register.filter
 def shown_level(fill: Any) -> str | float | None:
     """The level by eye, or the share that a measured volume is of its bucket."""
     if fill.level or fill.balance_ml is None or not fill.bucket.capacity_ml:
         return fill.level or None
     return float(fill.balance_ml) / fill.bucket.capacity_ml
-
-
-@register.simple_tag(takes_context=True)
-def show_panel(context: template.Context, name: str, values: dict[str, Any]) -> SafeString:
-    """What another app hangs on this page, drawn with its own values over the page's."""
-    assert context.template is not None
-    panel = context.template.engine.get_template(name)
-    with context.push(**values):
-        return mark_safe(panel.render(context))  # noqa: S308 - a template's output, escaped there

@@ -24,7 +24,9 @@ F = TypeVar("F", bound=BaseForm)
 
 def bound(request: HttpRequest, form_class: type[F], **kwargs: Any) -> F:
     """The form, holding what was sent."""
-    return form_class(request.POST if request.method == "POST" else None, **kwargs)
+    if request.method == "POST":
+        return form_class(request.POST, request.FILES, **kwargs)
+    return form_class(**kwargs)
 
 
 def ask(
@@ -47,6 +49,8 @@ def ask(
             refuse(form, refused)
         except VersionConflict as error:
             return conflict(request, error, form, back=back)
+    if form.errors and hasattr(form, "choose_again"):
+        form.choose_again()
     return render(request, template, {"form": form, "back": back, **context})
 
 

@@ -11,12 +11,14 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_safe
 
 from inventory.actions import may_withdraw
+from inventory.advice import advice
 from inventory.models import Bucket, Fill, Glaze
-from inventory.sentences import age_words, cone_range_words, gravity_words
+from inventory.sentences import age_words, cone_range_words, gravity_words, runs_out_words
+from inventory.timeline import time_line
 from inventory.trend import trend
+from inventory.usage import forecast, look_wanted
 from inventory.views.asking import MemberRequest
 from inventory.views.finding import bucket_of, corrected, fill_at_hand, open_to_visitors, unknown_lid
-from inventory.views.readings import advice
 from inventory.views.spoken import spoken
 from studio import units
 from studio.registry import panels_for
@@ -54,8 +56,8 @@ def may_fill(person: Any, bucket: Bucket) -> bool:
 
 def what_is_in_it(request: MemberRequest, fill: Fill) -> dict[str, Any]:
     readings = list(fill.readings.select_related("by")[:READINGS_SHOWN])
-    flags = fill.flags.open().select_related("raised_by").prefetch_related("notes__by")
-    found = advice(fill, fill.sg) if fill.sg is not None else {}  # type: ignore[attr-defined]
+    flags = fill.flags.open().with_story()
+    found = advice(fill.glaze, fill.sg, fill.balance_ml) if fill.sg is not None else {}  # type: ignore[attr-defined]
     return found | {
         "facts": facts(fill),
         "readings": readings,
@@ -63,7 +65,10 @@ def what_is_in_it(request: MemberRequest, fill: Fill) -> dict[str, Any]:
             [(r.taken_at, r.specific_gravity) for r in readings], fill.glaze.sg_low, fill.glaze.sg_high
         ),
         "flags": [(flag, may_withdraw(request.user, flag)) for flag in flags],
-        "stock": fill.stock_entries.select_related("by")[:READINGS_SHOWN],
+        "all_flags": fill.flags.select_related("raised_by").prefetch_related("notes__by"),
+        "line": time_line(fill),
+        "look": look_wanted(fill),
+        "runs_out": runs_out_words(forecast(fill)),
         "panels": panels_for("bucket", request, fill),
         "fill_panels": panels_for("fill", request, fill),
     }
@@ -85,6 +90,7 @@ def facts(fill: Fill) -> list[tuple[Any, ...]]:
         rows.insert(1, (_("Maker"), f"{glaze.maker} {glaze.product_code}".strip()))
     if glaze.origin == Glaze.Origin.BOUGHT:
         rows.append((_("Its label says"), label_words(fill)))
+        rows.append((_("For children"), child_words(fill)))
     return rows
 
 
@@ -101,11 +107,22 @@ def label_words(fill: Fill) -> str:
         return ""
     parts = [str(fill.get_label_display()), fill.label_condition]
     if fill.label_read_by and fill.label_read_on:
-        parts.append(
-            _("read by %(name)s on %(day)s")
-            % {"name": fill.label_read_by.name, "day": date_format(fill.label_read_on, "j F Y")}
-        )
+        parts.append(_read_by(fill.label_read_by, fill.label_read_on))
     return ", ".join(part for part in parts if part)
+
+
+def child_words(fill: Fill) -> str:
+    """What the container says of children, and who read it when."""
+    if not fill.child_fit:
+        return ""
+    parts = [str(fill.get_child_fit_display())]
+    if fill.child_fit_read_by and fill.child_fit_read_on:
+        parts.append(_read_by(fill.child_fit_read_by, fill.child_fit_read_on))
+    return ", ".join(parts)
+
+
+def _read_by(reader: Any, day: date) -> str:
+    return _("read by %(name)s on %(day)s") % {"name": reader.name, "day": date_format(day, "j F Y")}
 
 
 def window_words(glaze: Any) -> str:

@@ -2,7 +2,6 @@
 
 from typing import Any
 
-from django.conf import settings
 from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import render
@@ -13,8 +12,8 @@ from django.views.decorators.http import require_http_methods, require_safe
 from inventory.actions import archive as put_away
 from inventory.actions import change_bucket, create_bucket
 from inventory.forms import ArchiveForm, BucketForm
+from inventory.labels import lid_label
 from inventory.models import Bucket
-from inventory.qr import qr_path
 from inventory.views.asking import MemberRequest, ask, bound
 from inventory.views.finding import bucket_or_404, fill_at_hand
 from studio.pages import needs
@@ -96,10 +95,7 @@ def archive(request: MemberRequest, code: str) -> HttpResponse:
 @require_safe
 @needs("studio.see")
 def label(request: MemberRequest, code: str) -> HttpResponse:
-    """Black on white, in mm. The standing is not printed: it changes, and paper does not."""
+    """Black on white, in mm. Its use is not printed: that changes, and paper does not."""
     bucket = bucket_or_404(code)
-    context: dict[str, Any] = {"bucket": bucket, "fill": fill_at_hand(bucket)}
-    if settings.PUBLIC_URL:
-        context["address"] = settings.PUBLIC_URL.rstrip("/") + bucket.get_absolute_url()
-        context["qr"] = qr_path(context["address"])
+    context = {"bucket": bucket, "label": lid_label(bucket, fill_at_hand(bucket))}
     return render(request, "inventory/label.html", context)

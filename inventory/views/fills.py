@@ -82,10 +82,13 @@ def edit(request: MemberRequest, pk: uuid.UUID) -> HttpResponse:
 @needs("fill.own_jar")
 def end(request: MemberRequest, pk: uuid.UUID) -> HttpResponse:
     fill = _open_fill(request, pk)
+    open_flags = list(fill.flags.open())
 
     def act(form: EndFillForm) -> Bucket:
         end_fill(by=request.user, fill=fill, **form.cleaned_data)
         messages.success(request, _("The bucket is noted as empty. Its readings, flags and tiles stay."))
+        if open_flags:
+            messages.warning(request, _("What was flagged on it is still open, in the list of flags."))
         return fill.bucket
 
     return ask(
@@ -93,6 +96,8 @@ def end(request: MemberRequest, pk: uuid.UUID) -> HttpResponse:
         bound(request, EndFillForm, initial={"version": fill.version}),
         act,
         back=fill.bucket.get_absolute_url(),
+        template="inventory/fill_end.html",
+        open_flags=open_flags,
         title=_("End %(fill)s") % {"fill": fill},
         button=_("End it"),
         intro=_("When the bucket is empty of it. Its readings, flags and tiles stay."),
@@ -116,7 +121,7 @@ def stock(request: MemberRequest, code: str) -> HttpResponse:
 
     return ask(
         request,
-        bound(request, StockForm, initial={"fill": fill.pk}),
+        bound(request, StockForm, bucket=bucket, initial={"fill": fill.pk}),
         act,
         back=bucket.get_absolute_url(),
         title=_("How much %(glaze)s there is") % {"glaze": fill.glaze.name},

@@ -17,12 +17,13 @@ from studio.roles import may
 
 
 def open_to_visitors(view: Callable[..., HttpResponse]) -> Callable[..., HttpResponse]:
-    """Without log-in, as long as the manager keeps the bucket pages open."""
+    """Without log-in, as long as the manager keeps the bucket pages open; at a station of the studio always."""
 
     @login_not_required
     @wraps(view)
     def checked(request: HttpRequest, *args: str, **kwargs: str) -> HttpResponse:
-        if may(request.user, "studio.see") or request.studio.bucket_pages_open:  # type: ignore[attr-defined]
+        is_open = request.studio.bucket_pages_open or request.station is not None  # type: ignore[attr-defined]
+        if is_open or may(request.user, "studio.see"):
             return view(request, *args, **kwargs)
         return redirect_to_login(request.get_full_path())
 
@@ -76,7 +77,7 @@ def fill_at_hand(bucket: Bucket) -> Fill | None:
     """What is in the bucket now, with its standing."""
     return (
         Fill.objects.filter(bucket=bucket, ended_at=None)
-        .select_related("glaze", "bucket", "label_read_by")
+        .select_related("glaze", "bucket", "label_read_by", "child_fit_read_by")
         .with_standing()
         .first()
     )

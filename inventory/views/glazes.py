@@ -1,12 +1,15 @@
 """Glazes, and what goes on a pot beside them."""
 
 import uuid
+from decimal import Decimal
 
 from django.contrib import messages
+from django.db.models import QuerySet
 from django.db.models.functions import Lower
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
+from django.utils.formats import number_format
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
 
@@ -15,15 +18,18 @@ from inventory.actions import change_glaze, create_glaze
 from inventory.filters import GlazeFilter
 from inventory.forms import ArchiveForm, GlazeForm
 from inventory.models import Fill, Glaze
+from inventory.register import may_see_price
 from inventory.sentences import cone_range_words
 from inventory.views.asking import MemberRequest, ask, bound
-from inventory.views.bucket import window_words
+from inventory.views.bucket import child_words, day_words, label_words, window_words
 from inventory.views.listing import listed
 from inventory.views.spoken import spoken
+from studio.models import Person
 from studio.pages import needs
 from studio.registry import panels_for
 
 WRITES = ["GET", "HEAD", "POST"]
+FORMER_SHOWN = 20
 
 
 @require_safe
@@ -43,9 +49,9 @@ def glaze(request: MemberRequest, pk: uuid.UUID) -> HttpResponse:
         Fill.objects.visible_to(request.user)
         .in_use()
         .filter(glaze=found)
-        .select_related("glaze", "bucket__place", "bucket__owner")
+        .select_related("glaze", "bucket__place", "bucket__owner", "label_read_by", "child_fit_read_by")
         .with_standing()
-        .order_by("bucket__code")
+        .in_walking_order()
     )
     facts = [
         (_("Kind"), found.get_kind_display()),
@@ -55,14 +61,46 @@ def glaze(request: MemberRequest, pk: uuid.UUID) -> HttpResponse:
         (_("Wanted SG"), window_words(found)),
         (_("Expected surface"), found.get_surface_display()),
         (_("Expected opacity"), found.get_opacity_display()),
+        (_("Expected movement"), movement_words(found.expected_movement_mm), "mm"),
     ]
     context = {
         "glaze": found,
         "facts": facts,
-        "lids": [{"bucket": fill.bucket, "fill": fill, "spoken": spoken(fill)} for fill in fills],
+        "lids": [
+            {
+                "bucket": fill.bucket,
+                "fill": fill,
+                "spoken": spoken(fill),
+                "facts": facts_of_fill(fill, request.user),
+            }
+            for fill in fills
+        ],
+        "former_fills": former_fills(request.user, found),
         "panels": panels_for("glaze", request, found),
     }
     return render(request, "inventory/glaze.html", context)
+
+
+def facts_of_fill(fill: Fill, person: Person) -> list[tuple[str, str]]:
+    """What one asks of a bucket beside its lid; what was paid is for those who buy."""
+    rows = [(_("Batch or lot"), fill.lot), (_("Mixed or opened"), day_words(fill.made_on))]
+    if fill.glaze.origin == Glaze.Origin.BOUGHT:
+        rows += [(_("Its label says"), label_words(fill)), (_("For children"), child_words(fill))]
+    if may_see_price(person, fill) and (fill.container_size or fill.price is not None):
+        price = "" if fill.price is None else number_format(fill.price)
+        rows += [(_("Size of the container"), fill.container_size), (_("Price paid"), price)]
+    return rows
+
+
+def former_fills(person: Person, glaze: Glaze) -> QuerySet[Fill]:
+    """Where it stood before, newest first."""
+    ended = Fill.objects.visible_to(person).filter(glaze=glaze).exclude(ended_at=None)
+    return ended.select_related("bucket", "glaze").order_by("-ended_at")[:FORMER_SHOWN]
+
+
+def movement_words(mm: Decimal | None) -> str:
+    """Without a nought behind the point that nobody measured."""
+    return "" if mm is None else number_format(mm.quantize(Decimal(1)) if mm == mm.to_integral() else mm)
 
 
 @require_http_methods(WRITES)

@@ -1,6 +1,5 @@
 """A specific gravity, and the water that it asks for."""
 
-from decimal import Decimal
 from typing import Any
 
 from django.http import HttpResponse
@@ -10,7 +9,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
 from inventory.actions import add_reading
-from inventory.calc.slurry import water_to_add_ml
+from inventory.advice import advice
 from inventory.forms import ReadingForm
 from inventory.models import Fill
 from inventory.views.asking import MemberRequest, ask, bound, same_fill
@@ -55,28 +54,4 @@ def just_recorded(request: MemberRequest, fill: Fill) -> dict[str, Any]:
         reading = get_object_or_404(fill.readings, pk=request.GET["reading"])
     except (KeyError, ValueError):
         return {}
-    return {"reading": reading, **advice(fill, reading.specific_gravity)}
-
-
-def advice(fill: Fill, sg: Decimal) -> dict[str, Any]:
-    """`side` of the window ('', 'thin', 'thick', 'within') and the water to its middle in mL, where it can be said."""
-    low, high = fill.glaze.sg_low, fill.glaze.sg_high
-    if low is None or high is None:
-        return {"side": ""}
-    if low <= sg <= high:
-        return {"side": "within"}
-    middle = (low + high) / 2
-    found: dict[str, Any] = {"side": "thin" if sg < low else "thick", "middle": middle}
-    if fill.balance_ml is not None and fill.balance_ml > 0:
-        water = Decimal(water_to_add_ml(fill.balance_ml, sg, middle))
-        found |= {"water_ml": two_figures(abs(water)), "volume_ml": fill.balance_ml}
-    return found
-
-
-def two_figures(volume: Decimal) -> Decimal:
-    """A bucket's volume by eye is good for no more.
-
-    >>> two_figures(Decimal("2346")), two_figures(Decimal("87.3"))
-    (Decimal('2300'), Decimal('87'))
-    """
-    return Decimal(f"{volume:.1e}").quantize(Decimal(1))
+    return {"reading": reading, **advice(fill.glaze, reading.specific_gravity, fill.balance_ml)}

@@ -43,11 +43,12 @@ def record_change(
     after: dict | None = None,
     reason: str = "",
     batch: uuid.UUID | None = None,
+    actor_name: str = "",
 ) -> Change:
-    """Write the history row of one write. `by` None means the studio's own command line."""
+    """Write the history row of one write. `by` None means the studio's own command line, or `actor_name`: a class."""
     return Change.objects.create(
-        actor=by,
-        actor_name=by.name if by is not None else "command line",
+        actor=None if actor_name else by,
+        actor_name=actor_name or (by.name if by is not None else "command line"),
         via=getattr(by, "acting_via", ""),
         verb=verb,
         kind=obj._meta.label_lower,

@@ -18,6 +18,7 @@ CHANGEABLE = {
     "units",
     "bucket_pages_open",
     "sg_stale_after_days",
+    "station_locks_after_seconds",
 }
 
 

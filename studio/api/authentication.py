@@ -24,7 +24,12 @@ class TokenAuthentication(BaseAuthentication):
 
 
 class PageSessionAuthentication(SessionAuthentication):
-    """The log-in of the pages, with its CSRF check."""
+    """The log-in of the pages, with its CSRF check. A station's visit is for pages only."""
+
+    def authenticate(self, request):
+        if getattr(request._request, "station", None) is not None:
+            raise AuthenticationFailed("A station writes through its pages. Programs use a token.")
+        return super().authenticate(request)
 
 
 class TokenScheme(OpenApiAuthenticationExtension):

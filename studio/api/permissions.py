@@ -19,6 +19,7 @@ class RoleTable(BasePermission):
             # An unserved method answers 405, not 403: let the view say so.
             return request.method not in view.allowed_methods
         require(request.user, act)
-        if request.method not in SAFE_METHODS:
+        # A calculator keeps nothing, so a token that may only read may ask it.
+        if request.method not in SAFE_METHODS and not getattr(view, "only_reckons", False):
             require_write_scope(request.auth if isinstance(request.auth, Token) else None)
         return True

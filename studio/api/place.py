@@ -19,6 +19,7 @@ FIELDS = [
     "units",
     "bucket_pages_open",
     "sg_stale_after_days",
+    "station_locks_after_seconds",
 ]
 
 

@@ -3,6 +3,7 @@ from studio.models.base import Aggregate, Record
 from studio.models.change import Change
 from studio.models.person import Person
 from studio.models.place import Studio
+from studio.models.station import Pin, Station
 
 __all__ = [
     "Aggregate",
@@ -10,7 +11,9 @@ __all__ = [
     "IdempotencyRecord",
     "Invitation",
     "Person",
+    "Pin",
     "Record",
+    "Station",
     "Studio",
     "Token",
 ]

@@ -44,6 +44,11 @@ class Studio(models.Model):
         default=30,
         validators=[MinValueValidator(1), MaxValueValidator(365)],
     )
+    station_locks_after_seconds = models.PositiveSmallIntegerField(
+        _("a station locks itself after (seconds)"),
+        default=90,
+        validators=[MinValueValidator(15), MaxValueValidator(900)],
+    )
     is_demo = models.BooleanField(default=False, editable=False)
 
     class Meta:

@@ -12,10 +12,11 @@ from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods, require_POST
 
 from studio.actions.people import change_own_password, set_preferences
+from studio.actions.stations import set_pin
 from studio.actions.tokens import issue_token, revoke_token
 from studio.errors import Refused
-from studio.forms import PasswordForm, PreferencesForm, TokenForm
-from studio.models import Token
+from studio.forms import NewPinForm, PasswordForm, PreferencesForm, TokenForm
+from studio.models import Pin, Token
 from studio.pages import PersonRequest, needs, refuse
 from studio.roles import may
 
@@ -52,6 +53,24 @@ def password(request: PersonRequest) -> HttpResponse:
             messages.success(request, _("The password is changed. Other devices have to log in again."))
             return redirect("studio:account")
     return render(request, "studio/account_password.html", {"form": form})
+
+
+@sensitive_post_parameters("pin", "again")
+@require_http_methods(["GET", "HEAD", "POST"])
+@needs("token.own")
+def pin(request: PersonRequest) -> HttpResponse:
+    """One's PIN for stations: set or replaced, never shown."""
+    form = NewPinForm(request.POST if request.method == "POST" else None)
+    if form.is_bound and form.is_valid():
+        try:
+            set_pin(by=request.user, **form.cleaned_data)
+        except Refused as refused:
+            refuse(form, refused)
+        else:
+            messages.success(request, _("The PIN is set. Use it with your name at a station of the studio."))
+            return redirect("studio:account")
+    has_one = Pin.objects.filter(person=request.user).exists()
+    return render(request, "studio/account_pin.html", {"form": form, "has_one": has_one})
 
 
 @never_cache

@@ -8,6 +8,7 @@ from django.views.decorators.http import require_safe
 from studio import registry
 from studio.pages import needs
 from studio.roles import may
+from studio.stations import in_reach
 
 
 @require_safe
@@ -22,6 +23,8 @@ def home(request: HttpRequest) -> HttpResponse:
 @needs("studio.see")
 def more(request: HttpRequest) -> HttpResponse:
     lines = [item for item in registry.nav if item.where == "more" and may(request.user, item.act)]
+    if request.station is not None:  # type: ignore[attr-defined]
+        lines = [line for line in lines if in_reach(line.url_name)]
     return render(request, "studio/more.html", {"lines": lines})
 
 

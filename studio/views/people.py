@@ -70,12 +70,11 @@ def withdraw(request: PersonRequest, id: UUID) -> HttpResponse:
 def person(request: PersonRequest, id: UUID) -> HttpResponse:
     somebody = get_object_or_404(Person, pk=id)
     kept = {f: getattr(somebody, f) for f in ("name", "role", "is_active")}
-    initial = {**kept, "seen": kept}
-    form = PersonForm(request.POST if request.method == "POST" else None, initial=initial)
+    form = PersonForm(request.POST if request.method == "POST" else None, initial=kept)
     if form.is_bound and form.is_valid():
-        reason = form.cleaned_data["reason"]
+        values = {f: form.cleaned_data[f] for f in kept}
         try:
-            change_person(by=request.user, person=somebody, values=form.values(), reason=reason)
+            change_person(by=request.user, person=somebody, values=values, reason=form.cleaned_data["reason"])
         except Refused as refused:
             refuse(form, refused)
         else:

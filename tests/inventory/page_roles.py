@@ -1,6 +1,9 @@
 """The shelf's pages. See tests/test_page_roles.py."""
 
+from datetime import date
+
 from tests import make
+from tests.inventory.page_roles_of_life import ROWS as LIFE_ROWS
 from tests.world import Row
 
 DONE = {"member": 302, "technician": 302, "manager": 302}
@@ -38,6 +41,34 @@ def own_jar(world):
     return {"code": make.bucket(by=world.member, owner=world.member).code}
 
 
+def class_list(world):
+    """The member's."""
+    return {"pk": world.class_list.pk}
+
+
+def others_class(world):
+    return {"pk": world.others_class.pk}
+
+
+def class_page(world):
+    return {"secret": world.class_list.secret}
+
+
+def class_data(world):
+    return {
+        "name": "Saturday",
+        "starts_on": date.today().isoformat(),
+        "ends_on": date.today().isoformat(),
+        "fills": [world.fill.pk],
+    }
+
+
+# A list is its teacher's (the member's here) and the technicians'.
+OTHERS = {"member": 404}
+OTHERS_DONE = {"member": 404, "technician": 302, "manager": 302}
+NOBODY = {"visitor": 404, "member": 404, "technician": 404, "manager": 404}
+
+
 def glaze_data(world):
     return {"name": "Ash", "kind": "glaze", "origin": "mixed"}
 
@@ -52,6 +83,7 @@ ROWS = [
     Row("bucket", kwargs=lambda w: {"code": "ZZZZZZ"}, visitor=404, member=404, technician=404, manager=404),
     Row("inventory:bucket-find", visitor=200),
     Row("inventory:shelf"),
+    Row("inventory:shelf-csv"),
     Row("inventory:reading-new", kwargs=code),
     Row(
         "inventory:reading-new",
@@ -89,6 +121,12 @@ ROWS = [
     Row("inventory:bucket-archive", "post", kwargs=own_jar, **DONE),
     Row("inventory:bucket-label", kwargs=code),
     Row("inventory:flag-list"),
+    # Only for htmx; without it one is led to the form.
+    Row("inventory:flag-reach", kwargs=code, member=302, technician=302, manager=302),
+    Row("inventory:flag-photo", kwargs=flag),
+    # Without a photo the page comes back and asks for one.
+    Row("inventory:flag-photo", "post", kwargs=flag),
+    Row("inventory:flag-photo-sized", kwargs=lambda w: {"pk": w.flag_photo.pk, "size": "small"}),
     Row("inventory:flag", kwargs=flag),
     Row("inventory:flag-note", kwargs=flag),
     Row("inventory:flag-note", "post", kwargs=flag, data=lambda w: {"text": "seen again"}, **DONE),
@@ -118,4 +156,46 @@ ROWS = [
     Row("inventory:place-edit", "post", kwargs=place, data=place_data, **DONE_BY_TECHNICIANS),
     Row("inventory:place-archive", kwargs=place, **TECHNICIANS),
     Row("inventory:place-archive", "post", kwargs=place, **DONE_BY_TECHNICIANS),
+    Row("inventory:class-list-list"),
+    Row("inventory:class-list-new"),
+    Row("inventory:class-list-new", "post", data=class_data, **DONE),
+    Row("inventory:class-list", kwargs=class_list),
+    Row("inventory:class-list", kwargs=others_class, **OTHERS),
+    Row("inventory:class-list-edit", kwargs=class_list),
+    Row("inventory:class-list-edit", kwargs=others_class, **OTHERS),
+    Row("inventory:class-list-edit", "post", kwargs=class_list, data=class_data, **DONE),
+    Row("inventory:class-list-edit", "post", kwargs=others_class, data=class_data, **OTHERS_DONE),
+    Row("inventory:class-list-paper", kwargs=class_list),
+    Row("inventory:class-list-paper", kwargs=others_class, **OTHERS),
+    Row("inventory:class-list-address", kwargs=class_list),
+    Row("inventory:class-list-address", "post", kwargs=class_list, **DONE),
+    Row("inventory:class-list-address", "post", kwargs=others_class, **OTHERS_DONE),
+    Row("inventory:class-list-close", kwargs=class_list),
+    Row("inventory:class-list-close", "post", kwargs=class_list, **DONE),
+    Row("inventory:class-list-close", "post", kwargs=others_class, **OTHERS_DONE),
+    # Without log-in: the address is the key.
+    Row("inventory:class-page", kwargs=class_page, visitor=200),
+    Row(
+        "inventory:class-page",
+        "post",
+        kwargs=class_page,
+        data=lambda w: {"fill": w.fill.pk, "makers": 8},
+        visitor=302,
+        anywhere=True,
+        **DONE,
+    ),
+    Row("inventory:class-page", kwargs=lambda w: {"secret": "guessed"}, **NOBODY),
+    Row("inventory:class-page", "post", kwargs=lambda w: {"secret": "guessed"}, **NOBODY),
+    Row("inventory:register"),
+    Row("inventory:register-csv"),
+    Row("inventory:labels"),
+    Row("inventory:labels", data=lambda w: {"bucket": w.bucket.code}),
+    Row(
+        "inventory:labels",
+        "post",
+        data=lambda w: {f"text_{w.bucket.code}": "Weir Green"},
+        **DONE_BY_TECHNICIANS,
+    ),
 ]
+
+ROWS += LIFE_ROWS

@@ -12,9 +12,11 @@ SETTINGS = {
     "units": "metric",
     "bucket_pages_open": "on",
     "sg_stale_after_days": 30,
+    "station_locks_after_seconds": 60,
 }
 STORED = {"member": 302, "technician": 302, "manager": 302}
 MANAGERS = {"member": 403, "technician": 403}
+NOBODY = {"member": 404, "technician": 404, "manager": 404}
 
 ROWS = [
     Row("studio:home", **STORED),
@@ -68,6 +70,8 @@ ROWS = [
         data=lambda w: {"old": make.PASSWORD, "new": "four-odd-words", "again": "four-odd-words"},
         **STORED,
     ),
+    Row("studio:account-pin"),
+    Row("studio:account-pin", "post", data=lambda w: {"pin": "4071", "again": "4071"}, **STORED),
     Row("studio:account-tokens"),
     # The key is in the answer itself.
     Row(
@@ -83,6 +87,28 @@ ROWS = [
         technician=404,
         manager=404,
     ),
+    Row("studio:stations", member=403),
+    Row(
+        "studio:stations",
+        "post",
+        data=lambda w: {"name": "Glaze table"},
+        member=403,
+        technician=302,
+        manager=302,
+    ),
+    Row(
+        "studio:station-close",
+        "post",
+        kwargs=lambda w: {"id": w.station.pk},
+        member=403,
+        technician=302,
+        manager=302,
+    ),
+    # Pages that only a station's own browser has: tests/studio/test_stations.py.
+    Row("studio:station", **NOBODY),
+    Row("studio:station-here", **NOBODY),
+    Row("studio:station-step-up", **NOBODY),
+    Row("studio:station-step-up", "post", **NOBODY),
     Row("studio:people"),
     Row("studio:invite", **MANAGERS),
     Row("studio:invite", "post", data=lambda w: {"note": "Newt", "role": "member", "days": 14}, **MANAGERS),

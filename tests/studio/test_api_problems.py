@@ -6,8 +6,7 @@ from django.urls import reverse
 from rest_framework.test import APIClient
 
 from inventory.api.glazes import Glazes
-from tests.api_calls import ApiWorld, served
-from tests.api_table import CALLS
+from tests.api_calls import CALLS, ApiWorld, served
 
 
 @pytest.fixture

@@ -14,6 +14,7 @@ SENT = {
     "temperature_unit": "f",
     "units": "us",
     "sg_stale_after_days": "14",
+    "station_locks_after_seconds": "60",
 }
 
 
@@ -46,6 +47,8 @@ def test_everything_that_was_set_is_stored_shown_and_written_down(browser):
         ({"sg_stale_after_days": "0"}, "greater than or equal to 1"),
         ({"sg_stale_after_days": "366"}, "less than or equal to 365"),
         ({"sg_stale_after_days": "a month"}, "Enter a whole number."),
+        ({"station_locks_after_seconds": "14"}, "greater than or equal to 15"),
+        ({"station_locks_after_seconds": "901"}, "less than or equal to 900"),
         ({"version": "x"}, "Enter a whole number."),
     ],
 )

@@ -190,16 +190,3 @@ def test_more_stacks_and_more_tiles_ask_no_more_queries(member_client, glazes):
             )
 
     same_for_more(member_client, at(combination), more)
-
-
-def test_a_program_does_not_find_the_stack_of_a_private_tile_either(client, people, glazes):
-    ash, tenmoku, shino = glazes.values()
-    layered(ash, tenmoku)
-    hidden = stack_of(layered(shino, ash, by=people["other"], visibility="mine"))
-    client.force_login(people["member"])
-    assert [row["text"] for row in client.get("/api/v1/combinations/").json()["results"]] == [
-        "Ash Celadon → Mill Tenmoku"
-    ]
-    assert client.get(f"/api/v1/combinations/{hidden.pk}/").status_code == 404
-    client.force_login(people["technician"])
-    assert client.get(f"/api/v1/combinations/{hidden.pk}/").status_code == 200

@@ -11,10 +11,10 @@ from django.urls import reverse
 from PIL import Image
 
 from studio.errors import Refused
+from studio.photos.refusing import SENTENCES
 from tests import make, photo_files
 from tiles.actions import add_photo, archive_photo, change_tile
 from tiles.models import Photo
-from tiles.photos.refusing import SENTENCES
 
 SIZES = ["small", "medium", "large"]
 

@@ -68,8 +68,8 @@ def test_a_cone_that_is_only_planned_is_marked_on_the_caption(member_client):
     make.fire(make.firing(), tile, **proved())
     response = member_client.get(WALL)
     cards = {card.number: card for rail, _alone in response.context["rails"] for card in rail.cards}
-    assert "cone planned only" in cards["P1"].facts
-    assert "cone planned only" not in cards["W1"].facts
+    assert "planned only" in cards["P1"].facts
+    assert "planned only" not in cards["W1"].facts
     assert text_of(response).count("planned only") == 1
 
 

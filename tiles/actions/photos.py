@@ -4,27 +4,19 @@ import uuid
 from datetime import datetime
 from typing import Any
 
-from django.core.files.storage import storages
 from django.db import transaction
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
+from studio import photos
 from studio.actions import check, record_change, touch
+from studio.actions.photos import kept, prepare_photo
 from studio.errors import Refused
 from studio.models import Person
 from studio.roles import require
-from tiles import photos
 from tiles.models import Outcome, Photo, Tile
 
 OLDEST_YEAR = 1990  # no digital camera is older
-
-
-def prepare_photo(file: Any) -> photos.PreparedPhoto:
-    """Read and size a sent file; Refused names what is wrong with it. Slow, so do it outside transactions."""
-    try:
-        return photos.prepare(file, name=getattr(file, "name", "") or "")
-    except photos.PhotoRefused as refused:
-        raise Refused({"photo": refused.sentence}) from refused
 
 
 def add_photo(
@@ -44,34 +36,28 @@ def add_photo(
     require(by, "tile.log")
     if outcome is not None and outcome.tile_id != tile.pk:
         raise Refused({"outcome": _("This look was at another tile.")})
-    prepared = file if isinstance(file, photos.PreparedPhoto) else prepare_photo(file)
+    prepared = prepare_photo(file)
     if tile.photos.filter(sha256=prepared.sha256, archived_at=None).exists():
         raise Refused({"photo": _("This photo is on the tile already.")})
-    storage = storages["photos"]
-    key = photos.store(prepared, storage)
-    try:
-        with transaction.atomic():
-            touch(tile, version)
-            photo = Photo(
-                tile=tile,
-                outcome=outcome,
-                key=key,
-                kind=prepared.kind,
-                width=prepared.width,
-                height=prepared.height,
-                sha256=prepared.sha256,
-                taken_at=_taken(prepared),
-                caption=caption.strip(),
-                by=by,
-                **({"id": id} if id else {}),
-            )
-            check(photo).save(force_insert=True)
-            record_change(
-                by=by, verb="added a photo", obj=tile, after={"photo": photo.pk, "caption": photo.caption}
-            )
-    except BaseException:
-        photos.forget(storage, key)
-        raise
+    with kept([prepared]) as (key,), transaction.atomic():
+        touch(tile, version)
+        photo = Photo(
+            tile=tile,
+            outcome=outcome,
+            key=key,
+            kind=prepared.kind,
+            width=prepared.width,
+            height=prepared.height,
+            sha256=prepared.sha256,
+            taken_at=_taken(prepared),
+            caption=caption.strip(),
+            by=by,
+            **({"id": id} if id else {}),
+        )
+        check(photo).save(force_insert=True)
+        record_change(
+            by=by, verb="added a photo", obj=tile, after={"photo": photo.pk, "caption": photo.caption}
+        )
     return photo
 
 

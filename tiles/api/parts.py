@@ -11,8 +11,8 @@ from inventory.api.base import BucketRef, GlazeRef, In, Out, Reason
 from inventory.models import Fill, Glaze
 from inventory.sentences import reason_sentence
 from studio.api.serializers import IdOf, NewId, PersonRef
+from studio.photos import SIZES
 from tiles.models import Combination, Firing, Layer, Outcome, OutcomeFault, Photo, TileFiring, TileZone
-from tiles.photos import SIZES
 
 LAYER_FIELDS = [
     "glaze",

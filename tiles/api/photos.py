@@ -8,25 +8,19 @@ from drf_spectacular.types import OpenApiTypes
 from drf_spectacular.utils import extend_schema
 from rest_framework import serializers
 from rest_framework.decorators import action
-from rest_framework.negotiation import DefaultContentNegotiation
 from rest_framework.response import Response
 
 from inventory.api.glazes import WhyIn
+from studio import photos
 from studio.api.base import SEE, Reads
+from studio.api.images import JsonOnlyInTrouble
 from studio.api.serializers import Strict
 from studio.roles import require
-from tiles import actions, photos
+from tiles import actions
 from tiles.api.parts import PhotoOut
 from tiles.models import Photo, Tile
 
 ORIGINAL = "original"
-
-
-class JsonOnlyInTrouble(DefaultContentNegotiation):
-    """A browser asks for image/*; only problems are rendered by DRF here, and those are JSON."""
-
-    def select_renderer(self, request: Any, renderers: Any, format_suffix: Any = None) -> tuple:
-        return renderers[0], renderers[0].media_type
 
 
 class ImageQuery(Strict):

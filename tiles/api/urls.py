@@ -1,10 +1,13 @@
 """Addresses of the wall under /api/v1/."""
 
+from django.urls import include, path
+
 from studio.api.routing import Router
 from tiles.api.clay import ClayBodies, Combinations, Kilns
 from tiles.api.firings import Firings
 from tiles.api.photos import Photos
 from tiles.api.tiles import Tiles
+from tiles.api.touched import TouchedTiles
 
 router = Router()
 router.add("clay-bodies", ClayBodies)
@@ -14,4 +17,7 @@ router.add("tiles", Tiles)
 router.add("photos", Photos)
 router.add("combinations", Combinations)
 
-urlpatterns = router.urls
+urlpatterns = [
+    path("flags/<uuid:pk>/tiles/", TouchedTiles.as_view({"get": "list"}), name="api-flags-tiles"),
+    path("", include(router.urls)),
+]

@@ -136,7 +136,7 @@ class LayerForm(VersionedForm):
         self._by_id = {str(fill.pk): fill for fill in fills}
         if fills:
             chips = [(pk, fill_words(fill)) for pk, fill in self._by_id.items()]
-            self.fields["fill"].choices = [*chips, ("", _("another, see below"))]
+            self.fields["fill"].choices = [*chips, ("", _("another"))]
         else:
             del self.fields["fill"]
 

@@ -1,4 +1,4 @@
-"""A photo out of the camera or out of the phone's album. What is in the file is judged by tiles/photos."""
+"""A photo out of the camera or out of the phone's album. What is in the file is judged by studio/photos."""
 
 from typing import Any
 
@@ -6,16 +6,7 @@ from django import forms
 from django.core.files.uploadedfile import UploadedFile
 from django.utils.translation import gettext_lazy as _
 
-ACCEPT = "image/*,.heic,.heif"
-
-
-class AnyFile(forms.FileField):
-    """An empty file gets its sentence from the photo pipeline, like every other bad one."""
-
-    def __init__(self, *, camera: bool = False, **kwargs: Any) -> None:
-        attrs = {"accept": ACCEPT} | ({"capture": "environment"} if camera else {})
-        widget = forms.FileInput(attrs=attrs)
-        super().__init__(required=False, allow_empty_file=True, widget=widget, **kwargs)
+from studio.photo_fields import AnyFile
 
 
 class PhotoFields(forms.Form):

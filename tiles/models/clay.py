@@ -60,7 +60,7 @@ class ClayBody(Aggregate):
                 condition=Q(absorption_percent__isnull=True)
                 | Q(absorption_percent__gte=0, absorption_percent__lte=40),
                 name="body_absorption_possible",
-                violation_error_message=_("Absorption lies between 0 and 40 %."),
+                violation_error_message=_("Absorption lies between 0 and 40 %%."),
             ),
         ]
 

@@ -1,4 +1,6 @@
-"""A cone in words within a template."""
+"""Cones in words and numbers by key, within a template."""
+
+from typing import Any
 
 from django import template
 
@@ -7,6 +9,12 @@ from inventory.sentences import cone_range_words
 from inventory.sentences import cone_words as in_words
 
 register = template.Library()
+
+
+@register.filter
+def of(by_key: dict[Any, int], key: Any) -> int:
+    """The number that is kept for `key`."""
+    return by_key.get(key, 0)
 
 
 @register.filter

@@ -9,6 +9,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from studio.errors import Refused, VersionConflict
 from studio.pages import PersonRequest, VersionedForm, needs, refuse
+from studio.stations import part_of_an_entry
 from tiles.actions import change_layer, remove_layer
 from tiles.forms.log import LayerForm
 from tiles.models import Layer, Tile
@@ -23,6 +24,7 @@ def _layer(tile: Tile, layer: object) -> Layer:
     return get_object_or_404(tile.layers.select_related("glaze", "fill__bucket"), pk=layer)
 
 
+@part_of_an_entry
 @require_http_methods(["GET", "HEAD", "POST"])
 @needs("tile.log")
 def correct(request: PersonRequest, number: str, layer: object) -> HttpResponse:
@@ -51,6 +53,7 @@ def correct(request: PersonRequest, number: str, layer: object) -> HttpResponse:
     )
 
 
+@part_of_an_entry
 @require_POST
 @needs("tile.log")
 def take_away(request: PersonRequest, number: str, layer: object) -> HttpResponse:

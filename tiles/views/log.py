@@ -14,6 +14,7 @@ from inventory.models import Fill
 from studio.errors import Refused, VersionConflict
 from studio.pages import PersonRequest, needs, refuse
 from studio.roles import may
+from studio.stations import part_of_an_entry
 from tiles.actions import add_layer, in_hand, load_tile, may_edit, take_in_hand
 from tiles.cards import stack_layers
 from tiles.forms.log import LayerForm, LoadForm, is_id
@@ -38,6 +39,7 @@ def log_address(tile: Tile, fill: Fill | None = None) -> str:
     return f"{address}?{urlencode({'fill': str(fill.pk)})}" if fill else address
 
 
+@part_of_an_entry
 @require_http_methods(["GET", "HEAD", "POST"])
 @needs("tile.log")
 def start(request: PersonRequest) -> HttpResponse:
@@ -68,6 +70,7 @@ def start(request: PersonRequest) -> HttpResponse:
     return render(request, "tiles/log_start.html", context)
 
 
+@part_of_an_entry
 @require_http_methods(["GET", "HEAD", "POST"])
 @needs("tile.log")
 def page(request: PersonRequest, number: str) -> HttpResponse:
@@ -163,6 +166,7 @@ def check(request: PersonRequest, number: str) -> HttpResponse:
     return render(request, "tiles/_findings.html", {"findings": found})
 
 
+@part_of_an_entry
 @require_POST
 @needs("firing.load")
 def load(request: PersonRequest, number: str) -> HttpResponse:

@@ -12,12 +12,14 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from studio.errors import Refused
 from studio.pages import PersonRequest, needs, refuse
+from studio.stations import part_of_an_entry
 from tiles.actions import add_tile, next_number, reserve_numbers
 from tiles.forms.numbers import BareForm, NewTileForm, ReserveForm
 from tiles.models import NumberRun
 from tiles.views.log import fill_of, log_address
 
 
+@part_of_an_entry
 @require_POST
 @needs("tile.log")
 def bare(request: PersonRequest) -> HttpResponse:
@@ -54,6 +56,7 @@ def written(request: PersonRequest, run: uuid.UUID) -> HttpResponse:
     return render(request, "tiles/number_run.html", {"tiles": ordered, "from_fill": fill_of(request)})
 
 
+@part_of_an_entry
 @require_http_methods(["GET", "HEAD", "POST"])
 @needs("tile.log")
 def add(request: PersonRequest) -> HttpResponse:

@@ -7,13 +7,14 @@ from django.contrib import messages
 from django.core.files.storage import storages
 from django.http import FileResponse, Http404, HttpResponse, HttpResponseBase
 from django.shortcuts import redirect, render
-from django.utils.cache import get_conditional_response
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
+from studio import photos
 from studio.errors import Refused
 from studio.pages import PersonRequest, needs, refuse
-from tiles import photos
+from studio.photo_answers import sized_answer
+from studio.stations import part_of_an_entry
 from tiles.actions import add_photo, archive_photo, may_edit
 from tiles.actions.tiles import require_edit
 from tiles.forms.photo import PhotoForm
@@ -21,7 +22,6 @@ from tiles.models import Photo, Tile
 from tiles.views import log
 from tiles.views.common import tile_for
 
-FOR_EVER = "private, max-age=31536000, immutable"
 logger = logging.getLogger(__name__)
 
 
@@ -36,6 +36,7 @@ def photo_for(request: PersonRequest, pk: uuid.UUID) -> Photo:
     return found
 
 
+@part_of_an_entry
 @require_POST
 @needs("tile.log")
 def add(request: PersonRequest, number: str) -> HttpResponse:
@@ -67,18 +68,7 @@ def page(request: PersonRequest, photo: uuid.UUID) -> HttpResponse:
 
 @require_safe
 def sized(request: PersonRequest, photo: uuid.UUID, size: str) -> HttpResponseBase:
-    """A served size: upright, sRGB, without metadata. It never changes, so the browser may keep it."""
-    found = photo_for(request, photo)
-    if size not in photos.SIZES:
-        raise Http404
-    etag = f'"{found.key}-{size}"'
-    response: HttpResponseBase | None = get_conditional_response(request, etag=etag)
-    if response is None:
-        response = FileResponse(_opened(photos.open_size, found.key, size), content_type="image/jpeg")
-    response["Cache-Control"] = FOR_EVER
-    response["X-Content-Type-Options"] = "nosniff"
-    response["ETag"] = etag
-    return response
+    return sized_answer(request, photo_for(request, photo).key, size)
 
 
 @require_safe

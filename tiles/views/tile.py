@@ -9,6 +9,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from studio.errors import Refused, VersionConflict
 from studio.pages import PersonRequest, conflict, needs, refuse
+from studio.stations import part_of_an_entry
 from tiles.actions import change_tile, in_hand, lay_down, may_edit, possible_states, take_in_hand
 from tiles.cards import card, stack_layers
 from tiles.forms.photo import PhotoForm
@@ -44,6 +45,7 @@ def page(request: PersonRequest, number: str) -> HttpResponse:
     return render(request, "tiles/tile.html", context)
 
 
+@part_of_an_entry
 @require_POST
 @needs("tile.log")
 def hand(request: PersonRequest, number: str) -> HttpResponse:

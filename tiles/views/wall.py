@@ -13,6 +13,7 @@ from django.views.decorators.http import require_safe
 from django_htmx.http import push_url
 
 from studio.errors import Refused
+from studio.exports import csv_answer
 from studio.filtering import filtered, named
 from studio.pages import needs
 from studio.paging import page_of
@@ -78,9 +79,7 @@ def table(request: HttpRequest) -> HttpResponse | StreamingHttpResponse:
         return HttpResponse(said + "\n", status=400, content_type="text/plain; charset=utf-8")
     root = settings.PUBLIC_URL or request.build_absolute_uri("/").rstrip("/")
     lines = table_lines(rows.order_by(*HANGING).iterator(chunk_size=CHUNK), root=root)
-    answer = StreamingHttpResponse(lines, content_type="text/csv; charset=utf-8")
-    answer["Content-Disposition"] = 'attachment; filename="wall.csv"'
-    return answer
+    return csv_answer(lines, "wall.csv")
 
 
 def count_words(rows) -> str:

@@ -1,6 +1,6 @@
 """From the file a phone sends to three clean sizes and the untouched original.
 
->>> from tiles import photos
+>>> from studio import photos
 >>> sorted(photos.SIZES)
 ['large', 'medium', 'small']
 """

@@ -10,9 +10,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from PIL import Image
 
+from studio import photos
+from studio.photos.refusing import SENTENCES
 from tests import photo_files
-from tiles import photos
-from tiles.photos.refusing import SENTENCES
 
 
 @pytest.mark.parametrize("name", photo_files.BAD_FILES)
@@ -63,7 +63,7 @@ MEASURE = """
 import io, resource, sys
 from django.conf import settings
 settings.configure(USE_I18N=False)
-from tiles import photos
+from studio import photos
 raw = sys.stdin.buffer.read()
 try:
     photos.prepare(io.BytesIO(b"RIFF0000WEBP"), name="")

@@ -10,9 +10,9 @@ from django.core.files.base import ContentFile
 from django.core.files.storage import FileSystemStorage, InMemoryStorage
 from PIL import Image, ImageChops, ImageOps, ImageStat
 
+from studio import photos
+from studio.photos.sizing import WALL_GREY
 from tests import icc_profiles, photo_files
-from tiles import photos
-from tiles.photos.sizing import WALL_GREY
 
 TAKEN = "2026:03:14 09:26:53"
 KINDS = {"jpeg": photo_files.jpeg, "png": photo_files.png, "webp": photo_files.webp}

@@ -1,0 +1,203 @@
+"""The life of a fill: top-up, transfer, water, stirring and additions, drying out and revival, washing out."""
+
+from datetime import datetime
+from decimal import Decimal
+from typing import Any
+
+from django.db import transaction
+from django.utils import timezone
+from django.utils.translation import gettext as _
+
+from inventory.actions.fills import add_reading, end_fill, require_for
+from inventory.actions.flags import clear_flag, raise_flag
+from inventory.actions.moments import not_in_future
+from inventory.actions.spread import queue_up, spread
+from inventory.actions.stock import write_entry
+from inventory.models import ChildFit, Fill, Flag, Label, StockEntry, Treatment
+from studio.actions import change, check, record_change, touch
+from studio.errors import Refused
+from studio.models import Person
+from studio.roles import require
+
+
+def _above_nothing(volume_ml: Decimal | None) -> None:
+    if volume_ml is not None and volume_ml <= 0:
+        raise Refused({"volume_ml": _("Give an amount above 0 mL.")})
+
+
+@transaction.atomic
+def top_up(
+    *,
+    by: Person,
+    fill: Fill,
+    volume_ml: Decimal | None = None,
+    level: str = "",
+    lot: str = "",
+    at: datetime | None = None,
+    remark: str = "",
+) -> StockEntry:
+    """More of the same glaze from a batch or container. Give the amount, the level afterwards, or both."""
+    require_for(by, fill.bucket)
+    not_in_future("at", at)
+    _above_nothing(volume_ml)
+    if volume_ml is None and not level:
+        raise Refused({"volume_ml": _("Give the amount, or the level afterwards.")})
+    touch(fill)
+    fill.refresh_from_db()
+    _still_there(fill)
+    entry = StockEntry(
+        kind=StockEntry.Kind.TOPPED_UP, volume_ml=volume_ml, lot=lot, at=at or timezone.now(), remark=remark
+    )
+    entry = write_entry(by=by, fill=fill, entry=entry)
+    if level:
+        write_entry(by=by, fill=fill, entry=StockEntry(kind=StockEntry.Kind.LEVEL, level=level, at=entry.at))
+    return entry
+
+
+def _still_there(fill: Fill) -> None:
+    if fill.ended_at:
+        raise Refused(_("This fill has ended. Scan the bucket again for what is in it now."))
+
+
+@transaction.atomic
+def transfer(
+    *,
+    by: Person,
+    source: Fill,
+    target: Fill,
+    volume_ml: Decimal | None = None,
+    at: datetime | None = None,
+    remark: str = "",
+) -> StockEntry:
+    """Pour from one bucket into another of the same glaze. What is wrong in the first goes with it.
+
+    A member may pour from the shelf into an own jar, as anybody may take glaze out.
+    """
+    require_for(by, target.bucket)
+    if source.bucket.owner_id:
+        require_for(by, source.bucket)
+    require(by, "stock.add")
+    not_in_future("at", at)
+    _above_nothing(volume_ml)
+    if source.pk == target.pk:
+        raise Refused({"target": _("Choose another bucket than the one it comes out of.")})
+    queue_up()
+    for fill in sorted((source, target), key=lambda f: f.pk.hex):
+        touch(fill)
+    source.refresh_from_db()
+    target.refresh_from_db()
+    _still_there(source)
+    _still_there(target)
+    if source.glaze_id != target.glaze_id:
+        raise Refused(
+            {
+                "target": _(
+                    "That bucket holds %(other)s. Pour %(glaze)s only into its own or into an empty bucket."
+                )
+                % {"other": target.glaze, "glaze": source.glaze}
+            }
+        )
+    moment = at or timezone.now()
+    if moment < max(source.started_at, target.started_at):
+        raise Refused({"at": _("One of the two was not in its bucket yet at that time.")})
+    taken = StockEntry(
+        kind=StockEntry.Kind.MOVED_ON,
+        volume_ml=None if volume_ml is None else -volume_ml,
+        at=moment,
+        remark=remark,
+    )
+    brought = StockEntry(
+        kind=StockEntry.Kind.TRANSFER,
+        volume_ml=volume_ml,
+        source_fill=source,
+        at=moment,
+        remark=remark,
+        lot=source.lot,
+    )
+    write_entry(by=by, fill=source, entry=taken)
+    write_entry(by=by, fill=target, entry=brought)
+    taken.pair = brought
+    taken.save(update_fields=["pair"])
+    for flag in Flag.objects.filter(fill=source).select_related("origin__fill", "fill__bucket"):
+        spread(flag.origin or flag, by=by)
+    if source.label == Label.NOT_FOR_FOOD and target.label != Label.NOT_FOR_FOOD:
+        note = _("Poured in from bucket %(code)s, whose label says “not for food”.") % {
+            "code": source.bucket.code
+        }
+        raise_flag(by=by, fill=target, kind=Flag.Kind.NOT_FOR_FOOD, note=note, since=moment)
+    if target.child_fit == ChildFit.YES and source.child_fit != ChildFit.YES:
+        # The two are one glaze now, and only one container was read as fit for children.
+        of_children = ("child_fit", "child_fit_read_by", "child_fit_read_on")
+        read = {field: getattr(source, field) for field in of_children}
+        change(by=by, obj=target, values=read, reason=_("Poured together."))
+    return brought
+
+
+@transaction.atomic
+def treat(*, by: Person, fill: Fill, **fields: Any) -> Treatment:
+    """Stirred, sieved, a flocculant or deflocculant or something else added."""
+    require(by, "stock.add")
+    not_in_future("at", fields.get("at"))
+    touch(fill)
+    fill.refresh_from_db()
+    _still_there(fill)
+    treatment = Treatment(fill=fill, by=by, **fields)
+    check(treatment).save(force_insert=True)
+    record_change(by=by, verb="treated", obj=fill, after=fields, reason=treatment.remark)
+    return treatment
+
+
+@transaction.atomic
+def revive(
+    *,
+    by: Person,
+    fill: Fill,
+    water_ml: Decimal,
+    specific_gravity: Decimal | None = None,
+    tool: str = "",
+    mesh: int | None = None,
+    remark: str = "",
+) -> Treatment:
+    """Bring a dried fill back with water: the water, the work, and where it is the case the flag put right."""
+    require(by, "flag.clear")
+    if water_ml <= 0:
+        raise Refused({"water_ml": _("Give an amount above 0 mL.")})
+    treatment = treat(
+        by=by,
+        fill=fill,
+        kind=Treatment.Kind.REVIVED,
+        amount_ml=water_ml,
+        material=_("water"),
+        tool=tool,
+        mesh=mesh,
+        remark=remark,
+    )
+    write_entry(by=by, fill=fill, entry=StockEntry(kind=StockEntry.Kind.WATER, volume_ml=water_ml))
+    if specific_gravity is not None:
+        add_reading(by=by, fill=fill, specific_gravity=specific_gravity)
+    for flag in Flag.objects.filter(
+        fill=fill, outcome="", kind__in=[Flag.Kind.DRIED_OUT, Flag.Kind.SETTLED_HARD]
+    ):
+        clear_flag(
+            by=by, flag=flag, outcome=Flag.Outcome.PUT_RIGHT, note=remark or _("Brought back with water.")
+        )
+    return treatment
+
+
+@transaction.atomic
+def wash_out(*, by: Person, fill: Fill, why: str, version: int | None = None) -> Fill:
+    """The rest is thrown away and the bucket washed: the entry is kept, the fill ends.
+
+    What goes down a drain is a matter of local rules; the page says so.
+    """
+    require_for(by, fill.bucket)
+    touch(fill, version)
+    fill.refresh_from_db()
+    _still_there(fill)
+    if fill.balance_ml and fill.balance_ml > 0:
+        write_entry(
+            by=by,
+            fill=fill,
+            entry=StockEntry(kind=StockEntry.Kind.DISCARDED, volume_ml=-fill.balance_ml, remark=why[:200]),
+        )
+    return end_fill(by=by, fill=fill, why=why)

@@ -1,0 +1,140 @@
+"""Stock entries and the stored balance. Every entry is kept; the balance is counted anew from all of them."""
+
+from decimal import Decimal
+from typing import Any
+
+from django.db import transaction
+from django.utils.translation import gettext as _
+
+from inventory.actions.moments import not_in_future
+from inventory.calc.balance import balance_ml
+from inventory.models import Fill, Level, Reading, StockEntry
+from studio.actions import check, record_change, touch
+from studio.errors import Refused
+from studio.models import Person
+from studio.roles import require
+
+# How full a bucket looks, as a share of its capacity (by eye, to about an eighth).
+SHARE = {
+    Level.FULL: Decimal(1),
+    Level.THREE_QUARTERS: Decimal("0.75"),
+    Level.HALF: Decimal("0.5"),
+    Level.QUARTER: Decimal("0.25"),
+    Level.NEARLY_EMPTY: Decimal("0.08"),
+    Level.EMPTY: Decimal(0),
+}
+
+
+def level_of(volume_ml: Decimal | None, capacity_ml: int | None) -> str:
+    """The word for a counted volume: the nearest of the six; '' when it cannot be said."""
+    if volume_ml is None or not capacity_ml:
+        return ""
+    share = volume_ml / capacity_ml
+    if share < Decimal("0.02"):
+        return Level.EMPTY
+    return min((w for w in SHARE if w != Level.EMPTY), key=lambda word: abs(SHARE[word] - share))
+
+
+def rebalance(fill: Fill) -> None:
+    """Count the balance anew, within the caller's transaction and lock."""
+    fill.balance_ml = balance_ml(e.movement for e in fill.stock_entries.all())
+    fill.save(update_fields=["balance_ml", "level"])
+
+
+def _measured_volume(fill: Fill, entry: StockEntry) -> Decimal | None:
+    """The volume that a weight, a dipstick or a look comes to; Refused says what is missing."""
+    bucket = fill.bucket
+    if entry.gross_g is not None:
+        reading = Reading.objects.filter(fill=fill).first()
+        if bucket.tare_g is None:
+            raise Refused(
+                {"gross_g": _("Note first what the empty bucket weighs, on the bucket's own page.")}
+            )
+        if reading is None:
+            raise Refused(
+                {"gross_g": _("Read the specific gravity first: without it a weight is no volume.")}
+            )
+        if entry.gross_g < bucket.tare_g:
+            raise Refused(
+                {
+                    "gross_g": _("This is less than the empty bucket weighs (%(tare)s g). Weigh again.")
+                    % {"tare": bucket.tare_g}
+                }
+            )
+        return ((entry.gross_g - bucket.tare_g) / reading.specific_gravity).quantize(Decimal("0.1"))
+    if entry.depth_mm is not None:
+        if not (bucket.inner_height_mm and bucket.capacity_ml):
+            raise Refused({"depth_mm": _("Note first how high the bucket is inside and how much it holds.")})
+        if entry.depth_mm > bucket.inner_height_mm:
+            raise Refused(
+                {
+                    "depth_mm": _("The bucket is only %(height)s mm high inside. Measure again.")
+                    % {"height": bucket.inner_height_mm}
+                }
+            )
+        return (Decimal(entry.depth_mm) / bucket.inner_height_mm * bucket.capacity_ml).quantize(
+            Decimal("0.1")
+        )
+    if entry.volume_ml is None and entry.level and bucket.capacity_ml:
+        return (SHARE[Level(entry.level)] * bucket.capacity_ml).quantize(Decimal("0.1"))
+    return entry.volume_ml
+
+
+def write_entry(
+    *, by: Person, fill: Fill, entry: StockEntry, actor_name: str = "", **history: Any
+) -> StockEntry:
+    """Insert one entry and move the stored balance with it, within the caller's transaction and lock on the fill."""
+    entry.fill, entry.by = fill, by
+    if entry.kind in entry.MEASURES:
+        entry.volume_ml = _measured_volume(fill, entry)
+        if entry.volume_ml is not None and entry.volume_ml < 0:
+            raise Refused({"volume_ml": _("A level cannot be below nothing.")})
+    elif entry.volume_ml is not None and (entry.volume_ml > 0) != (entry.kind in entry.BRINGS):
+        raise Refused({"volume_ml": _("Give an amount above 0 mL.")})
+    check(entry).save(force_insert=True)
+    fill.level = entry.level or fill.level
+    rebalance(fill)
+    word = level_of(fill.balance_ml, fill.bucket.capacity_ml)
+    if not word and fill.balance_ml is None and fill.level == Level.EMPTY and (entry.volume_ml or 0) > 0:
+        # Seen empty, then filled up: how full it is now is not known.
+        fill.level = ""
+        fill.save(update_fields=["level"])
+    if word and not (entry.kind in entry.MEASURES and entry.level):
+        fill.level = word
+        fill.save(update_fields=["level"])
+    if fill.balance_ml is not None and fill.balance_ml < 0:
+        # Kept all the same: somebody did take it out. The number before it was wrong, so it asks for a look.
+        entry.asks_for_a_look = True
+        entry.save(update_fields=["asks_for_a_look"])
+    record_change(
+        by=by,
+        actor_name=actor_name,
+        verb="stock",
+        obj=fill,
+        after={"kind": entry.kind, "volume_ml": entry.volume_ml, "level": entry.level, "lot": entry.lot},
+        reason=entry.remark,
+        **history,
+    )
+    return entry
+
+
+@transaction.atomic
+def add_stock_entry(*, by: Person, fill: Fill, version: int | None = None, **fields: Any) -> StockEntry:
+    """A level seen or measured, or an amount taken out or put in. An entry that overdraws is kept and asks for a look.
+
+    Amounts are given above 0; what takes is counted as taking. A transfer has its own action (it names two buckets).
+    """
+    require(by, "stock.add")
+    not_in_future("at", fields.get("at"))
+    if fields.get("kind") in (StockEntry.Kind.TRANSFER, StockEntry.Kind.MOVED_ON, StockEntry.Kind.FILLED):
+        raise Refused({"kind": _("Filling and pouring from bucket to bucket have pages of their own.")})
+    touch(fill, version)
+    fill.refresh_from_db()
+    if fill.ended_at:
+        raise Refused(_("This fill has ended. Scan the bucket again for what is in it now."))
+    entry = StockEntry(**fields)
+    if entry.kind in entry.TAKES and entry.volume_ml is not None:
+        if entry.volume_ml <= 0:
+            raise Refused({"volume_ml": _("Give an amount above 0 mL.")})
+        entry.volume_ml = -entry.volume_ml
+    return write_entry(by=by, fill=fill, entry=entry)

@@ -1,0 +1,111 @@
+"""From bucket to bucket: what is flagged is said before it is poured, and goes along."""
+
+from typing import Any
+
+from django.contrib import messages
+from django.http import HttpResponse
+from django.shortcuts import redirect
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods
+
+from inventory.actions import transfer
+from inventory.forms import PourForm
+from inventory.models import Bucket, Fill, Label
+from inventory.views.asking import MemberRequest, ask, bound, same_fill
+from inventory.views.finding import bucket_or_404, fill_at_hand
+from inventory.views.life import WRITES, another_fill
+from studio.pages import needs
+from studio.roles import may
+
+
+def others_for(request: MemberRequest, fill: Fill) -> list[Fill]:
+    """The other fills of the same glaze that the person may pour from or into."""
+    fills = Fill.objects.visible_to(request.user).in_use().filter(glaze=fill.glaze).exclude(pk=fill.pk)
+    if not may(request.user, "fill.change"):
+        fills = fills.filter(bucket__owner__isnull=True) | fills.filter(bucket__owner=request.user.pk)
+    return list(fills.select_related("bucket__place", "glaze").prefetch_related("flags"))
+
+
+def warnings_of(fill: Fill) -> list[str]:
+    """What would go along: each open flag, and a label that keeps it from food."""
+    found = [str(flag.get_kind_display()) for flag in fill.flags.all() if flag.is_open]
+    if fill.label == Label.NOT_FOR_FOOD:
+        found.append(_("its label says “not for food”"))
+    return list(dict.fromkeys(found))
+
+
+def chip(fill: Fill) -> str:
+    """Code, place and level of a bucket, and what is flagged in it."""
+    parts = [fill.bucket.code, str(fill.bucket.place or ""), str(fill.get_level_display())]
+    warned = warnings_of(fill)
+    if warned:
+        parts.append(_("flagged: %(flags)s") % {"flags": ", ".join(warned)})
+    return ", ".join(part for part in parts if part)
+
+
+@require_http_methods(WRITES)
+@needs("stock.add")
+def pour(request: MemberRequest, code: str) -> HttpResponse:
+    bucket = bucket_or_404(code)
+    fill = fill_at_hand(bucket)
+    if fill is None:
+        return redirect(bucket)
+    others = others_for(request, fill)
+    by_code = {other.bucket.code: other for other in others}
+
+    def act(form: PourForm) -> Bucket:
+        same_fill(form, fill, another_fill())
+        said = form.cleaned_data
+        other = by_code[said["other"]]
+        source, target = (other, fill) if said["way"] == PourForm.INTO else (fill, other)
+        transfer(
+            by=request.user,
+            source=source,
+            target=target,
+            volume_ml=said["volume_ml"],
+            at=said["at"],
+            remark=said["remark"],
+        )
+        messages.success(
+            request,
+            _("Poured from %(source)s into %(target)s.")
+            % {"source": source.bucket.code, "target": target.bucket.code},
+        )
+        return bucket
+
+    flagged = {other.bucket.code: warnings_of(other) for other in [fill, *others]}
+    form = bound(
+        request,
+        PourForm,
+        others=[(other.bucket.code, chip(other)) for other in others],
+        flagged=any(flagged.values()),
+        initial={"fill": fill.pk, "way": PourForm.OUT_OF},
+    )
+    if request.method == "POST" and form.is_valid():
+        _knowingly(form, fill, flagged)
+    return ask(
+        request,
+        form,
+        act,
+        back=bucket.get_absolute_url(),
+        template="inventory/pour.html",
+        title=_("Pour %(glaze)s from bucket to bucket") % {"glaze": fill.glaze.name},
+        button=_("Note it"),
+        fill=fill,
+        others=others,
+        warned=flagged[bucket.code],
+    )
+
+
+def _knowingly(form: PourForm, fill: Fill, flagged: dict[str, list[str]]) -> None:
+    said: dict[str, Any] = form.cleaned_data
+    source = said["other"] if said["way"] == PourForm.INTO else fill.bucket.code
+    if flagged[source] and not said.get("knowingly"):
+        form.add_error(
+            "knowingly",
+            _(
+                "What is in bucket %(code)s is flagged: %(flags)s. Poured into another it spoils that too, "
+                "and the flag goes with it. Mark this only if that is what you want."
+            )
+            % {"code": source, "flags": ", ".join(flagged[source])},
+        )

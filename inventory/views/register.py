@@ -1,0 +1,43 @@
+"""The register: every fill in use, for the folder, and as a table."""
+
+from django.http import HttpResponse, StreamingHttpResponse
+from django.shortcuts import render
+from django.utils.http import urlencode
+from django.views.decorators.http import require_safe
+
+from inventory.filters import RegisterFilter
+from inventory.register import COLUMNS, cells, register_fills, register_row
+from inventory.views.asking import MemberRequest
+from studio.exports import csv_answer, csv_lines
+from studio.filtering import filtered, named
+from studio.pages import needs
+from studio.roles import may
+
+
+@require_safe
+@needs("studio.see")
+def register(request: MemberRequest) -> HttpResponse:
+    """All rows on one page, because it is printed."""
+    filterset, fills, problems = filtered(RegisterFilter, request.GET, register_fills(request.user), request)
+    context = {
+        "filter": filterset,
+        "problems": named(filterset.form, problems),
+        "rows": [register_row(fill, request.user) for fill in fills],
+        "buys": may(request.user, "fill.change"),
+        "asked": any(request.GET.values()),
+        "query": urlencode([(k, str(v)) for k, v in request.GET.items() if v]),
+    }
+    return render(request, "inventory/register.html", context)
+
+
+@require_safe
+@needs("studio.see")
+def table(request: MemberRequest) -> HttpResponse | StreamingHttpResponse:
+    """The rows of the same question as CSV."""
+    _filterset, fills, problems = filtered(RegisterFilter, request.GET, register_fills(request.user), request)
+    if problems:
+        said = "\n".join(f"{field}: {' '.join(sentences)}" for field, sentences in problems.items())
+        return HttpResponse(said + "\n", status=400, content_type="text/plain; charset=utf-8")
+    # Now, while the reader's units and time zone hold: the lines are sent later.
+    rows = [register_row(fill, request.user) for fill in fills]
+    return csv_answer(csv_lines(COLUMNS, rows, cells), "register.csv")
