@@ -9,6 +9,7 @@ from django.db import transaction
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
+from inventory.actions.jars import act_on
 from inventory.models import Bucket, Fill, Glaze, Label, Level, Reading, StockEntry
 from studio.actions import change, check, create, record_change, touch
 from studio.errors import Refused
@@ -24,10 +25,6 @@ SHARE = {
     Level.NEARLY_EMPTY: Decimal("0.08"),
     Level.EMPTY: Decimal(0),
 }
-
-
-def _require_for(by: Person, bucket: Bucket) -> None:
-    require(by, "fill.own_jar" if bucket.owner_id == by.pk else "fill.change")
 
 
 def _not_in_future(field: str, moment: datetime | None) -> None:
@@ -66,7 +63,7 @@ def start_fill(
     **fields: Any,
 ) -> Fill:
     """Put a glaze into an empty bucket."""
-    _require_for(by, bucket)
+    require(by, act_on(bucket, by, "fill.change"))
     _not_in_future("started_at", started_at)
     _made_by_now(fields.get("made_on"))
     _label_fits(glaze, label)
@@ -94,7 +91,7 @@ def start_fill(
 @transaction.atomic
 def change_fill(*, by: Person, obj: Fill, values: dict[str, Any], version: int | None = None) -> Fill:
     """Lot, dates, remark or label. Who read a label is written with it."""
-    _require_for(by, obj.bucket)
+    require(by, act_on(obj.bucket, by, "fill.change"))
     if "glaze" in values or "bucket" in values:
         raise Refused(_("What is in a bucket is not changed afterwards: end this fill and start another."))
     _made_by_now(values.get("made_on"))
@@ -121,7 +118,7 @@ def end_fill(
     *, by: Person, fill: Fill, why: str, ended_at: datetime | None = None, version: int | None = None
 ) -> Fill:
     """The bucket is empty of this. Its readings, flags and layers stay."""
-    _require_for(by, fill.bucket)
+    require(by, act_on(fill.bucket, by, "fill.change"))
     _not_in_future("ended_at", ended_at)
     touch(fill, version)
     fill.refresh_from_db()

@@ -12,8 +12,8 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from inventory.actions import archive as put_away
 from inventory.actions import change_bucket, create_bucket
+from inventory.actions.jars import act_on
 from inventory.forms import ArchiveForm, BucketForm
-from inventory.models import Bucket
 from inventory.qr import qr_path
 from inventory.views.asking import MemberRequest, ask, bound
 from inventory.views.finding import bucket_or_404, fill_at_hand
@@ -21,10 +21,6 @@ from studio.pages import needs
 from studio.roles import may, require
 
 WRITES = ["GET", "HEAD", "POST"]
-
-
-def _require_for(person: Any, bucket: Bucket) -> None:
-    require(person, "fill.own_jar" if bucket.owner_id == person.pk else "bucket.change")
 
 
 @require_http_methods(WRITES)
@@ -54,7 +50,7 @@ def new(request: MemberRequest) -> HttpResponse:
 @needs("fill.own_jar")
 def edit(request: MemberRequest, code: str) -> HttpResponse:
     bucket = bucket_or_404(code)
-    _require_for(request.user, bucket)
+    require(request.user, act_on(bucket, request.user, "bucket.change"))
 
     def act(form: BucketForm) -> str:
         version = form.cleaned_data["version"]
@@ -75,7 +71,7 @@ def edit(request: MemberRequest, code: str) -> HttpResponse:
 @needs("fill.own_jar")
 def archive(request: MemberRequest, code: str) -> HttpResponse:
     bucket = bucket_or_404(code)
-    _require_for(request.user, bucket)
+    require(request.user, act_on(bucket, request.user, "bucket.change"))
 
     def act(form: ArchiveForm) -> str:
         put_away(by=request.user, obj=bucket, **form.cleaned_data)
