@@ -5,6 +5,7 @@ A reason says what is the case, why it matters and what to do. 'Food safe' stand
 
 from datetime import date, datetime
 from decimal import Decimal
+from typing import Any
 
 from django.utils import timezone
 from django.utils.formats import number_format
@@ -138,6 +139,15 @@ def use_words(use: str) -> str:
 def food_words(food: str) -> str:
     """What is known about a fill and food, in a few words; a label is quoted as a label."""
     return str(FOOD_WORDS[food])
+
+
+def figures(fill: Any) -> dict[str, object]:
+    """The figures that a fill's reasons can name, of a fill read `with_standing`; what is unknown is left out."""
+    known = {"sg": fill.sg, "low": fill.sg_low, "high": fill.sg_high}
+    found: dict[str, object] = {name: gravity_words(v) for name, v in known.items() if v is not None}
+    if fill.sg_at is not None:
+        found["days"] = (fill.standing_at - fill.sg_at).days
+    return found
 
 
 def reason_sentence(code: str, **params: object) -> str:

@@ -7,7 +7,7 @@ from rest_framework import serializers
 
 from inventory.fields import ConeField, ConeJsonField
 from inventory.models import Bucket, Fill, Glaze, Place
-from inventory.sentences import food_words, gravity_words, reason_sentence, use_words
+from inventory.sentences import figures, food_words, reason_sentence, use_words
 from studio.api.serializers import StrictModel
 
 MAPPING = {**serializers.ModelSerializer.serializer_field_mapping, ConeField: ConeJsonField}
@@ -98,8 +98,5 @@ class StandingFields(serializers.ModelSerializer):
 
 def reasons(fill: Any, codes: tuple[str, ...]) -> list[dict]:
     """[{code, sentence}], with the fill's own figures in the sentences."""
-    figures = {"sg": fill.sg, "low": fill.sg_low, "high": fill.sg_high}
-    params: dict[str, Any] = {name: gravity_words(v) for name, v in figures.items() if v is not None}
-    if fill.sg_at is not None:
-        params["days"] = (fill.standing_at - fill.sg_at).days
+    params = figures(fill)
     return [{"code": code, "sentence": reason_sentence(code, **params)} for code in codes]

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Any
 
-from inventory.sentences import FOOD_SENTENCES, food_words, gravity_words, reason_sentence, use_words
+from inventory.sentences import FOOD_SENTENCES, figures, food_words, reason_sentence, use_words
 
 
 @dataclass(frozen=True)
@@ -20,12 +20,7 @@ class Spoken:
 def spoken(fill: Any) -> Spoken:
     """Of a fill that was read `with_standing`."""
     found = fill.standing
-    figures = {"sg": fill.sg, "low": fill.sg_low, "high": fill.sg_high}
-    params: dict[str, Any] = {
-        name: gravity_words(value) for name, value in figures.items() if value is not None
-    }
-    if fill.sg_at is not None:
-        params["days"] = (fill.standing_at - fill.sg_at).days
+    params = figures(fill)
     food_reasons = [reason_sentence(code, **params) for code in found.food_reasons]
     if found.food in FOOD_SENTENCES:
         food_reasons.append(str(FOOD_SENTENCES[found.food]))
