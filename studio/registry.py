@@ -2,7 +2,7 @@
 
 - a *kind* of record: how its history is found and whether a person may see it
 - a *panel*: a template fragment that an app adds to another app's page
-- a *demo loader*, a *doctor check*, an *export table*
+- a *demo loader*, a *doctor check*
 """
 
 from collections.abc import Callable
@@ -60,7 +60,6 @@ nav: list[NavItem] = []
 panels: list[Panel] = []
 demo_loaders: list[Callable[[Any], None]] = []
 doctor_checks: list[tuple[str, Callable[[], list[str]]]] = []
-export_tables: dict[str, Callable[[Any], QuerySet]] = {}
 
 
 def register_kind(label: str, name: Any, visible_to: Callable, url: Callable) -> None:
