@@ -1,13 +1,11 @@
 """Combinations: the list with its counts, and everything that is known of one stack."""
 
-import re
-from html import unescape
-
 import pytest
 from django.urls import reverse
 
 from inventory import actions as shelf
 from tests import make
+from tests.reading import text_of
 from tests.tiles.counting import same_for_more
 from tiles import actions
 from tiles.models import Combination
@@ -24,11 +22,6 @@ def member_client(client, member):
 @pytest.fixture
 def glazes(studio):
     return {name: make.glaze(name) for name in ("Ash Celadon", "Mill Tenmoku", "Weir Shino")}
-
-
-def text_of(response):
-    words = re.sub(r"<[^>]+>", " ", response.content.decode())
-    return " ".join(unescape(words).split())
 
 
 def layered(*glazes, **fields):

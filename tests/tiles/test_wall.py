@@ -1,12 +1,12 @@
 """What the wall shows: rails, captions, the filters that are set, the pages, and its way without JavaScript."""
 
 import re
-from html import unescape
 
 import pytest
 from django.urls import reverse
 
 from tests import make
+from tests.reading import text_of
 from tests.tiles.counting import same_for_more
 from tiles.actions import record_outcome
 from tiles.models import Tile
@@ -20,11 +20,6 @@ HTMX = {"HX-Request": "true"}
 def member_client(client, member):
     client.force_login(member)
     return client
-
-
-def text_of(response):
-    words = re.sub(r"<[^>]+>", " ", response.content.decode())
-    return " ".join(unescape(words).split())
 
 
 def rails(response):
