@@ -150,6 +150,15 @@ def food_words(food: str) -> str:
     return str(FOOD_WORDS[food])
 
 
+def figures(fill: Any) -> dict[str, object]:
+    """The figures that a fill's reasons can name, of a fill read `with_standing`; what is unknown is left out."""
+    known = {"sg": fill.sg, "low": fill.sg_low, "high": fill.sg_high}
+    found: dict[str, object] = {name: gravity_words(v) for name, v in known.items() if v is not None}
+    if fill.sg_at is not None:
+        found["days"] = (fill.standing_at - fill.sg_at).days
+    return found
+
+
 def reason_sentence(code: str, **params: object) -> str:
     """The sentence of a reason or note of `calc.standing`, with figures if given (`FillFacts.params()`)."""
     wanted, with_figures = REASONS_WITH_FIGURES.get(code, ((), None))
@@ -167,15 +176,6 @@ def gravity_words(sg: Decimal) -> str:
 def unfit_sentence(fill: Any) -> str:
     """Why a fill whose `child_fit` is not 'yes' is not for children, and what to do."""
     return str(UNFIT["mixed" if fill.glaze.origin == "mixed" else fill.child_fit])
-
-
-def figures(fill: Any) -> dict[str, Any]:
-    """What the sentences about a fill that was read `with_standing` may name: sg, low, high, days."""
-    known = {"sg": fill.sg, "low": fill.sg_low, "high": fill.sg_high}
-    params: dict[str, Any] = {name: gravity_words(v) for name, v in known.items() if v is not None}
-    if fill.sg_at is not None:
-        params["days"] = (fill.standing_at - fill.sg_at).days
-    return params
 
 
 def age_words(moment: datetime | date) -> str:

@@ -162,6 +162,14 @@ class PersonForm(forms.Form):
         help_text=_("Without this the account is closed. Tiles and entries of this person stay."),
     )
     reason = words(_("Why"), 200, required=False)
+    # What the page showed. A person has no version: two managers may write at once if it is of different things.
+    seen = forms.JSONField(widget=forms.HiddenInput, required=False)
+
+    def values(self) -> dict[str, Any]:
+        """What was typed anew; what was only sent back must not undo another manager's change."""
+        seen = self.cleaned_data["seen"] if isinstance(self.cleaned_data["seen"], dict) else {}
+        typed = {name: self.cleaned_data[name] for name in ("name", "role", "is_active")}
+        return {name: value for name, value in typed.items() if name not in seen or seen[name] != value}
 
 
 class SettingsForm(VersionedForm):

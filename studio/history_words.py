@@ -1,5 +1,6 @@
 """A history row in words: what each value was called and what it meant, before and after."""
 
+import re
 from dataclasses import dataclass
 from typing import Any
 
@@ -14,6 +15,10 @@ from django.utils.translation import gettext as _
 
 from studio import registry
 from studio.models import Change
+
+# A value of a part (a layer, a flag, an entry) has no field on the record that the row is about: its shape tells.
+MOMENT = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d\S*")
+CODE = re.compile(r"[a-z]+(?:_[a-z]+)+")
 
 
 @dataclass(frozen=True)
@@ -63,7 +68,8 @@ class Entry:
             return None
 
     def _label(self, name: str) -> str:
-        return str(getattr(self._field(name), "verbose_name", name.replace("_", " ")))
+        plain = re.sub(r" ml$", " (mL)", name.replace("_", " "))
+        return str(getattr(self._field(name), "verbose_name", plain))
 
     def _value(self, name: str, value: Any) -> str:
         field = self._field(name)
@@ -71,13 +77,18 @@ class Entry:
             choices = dict(getattr(field, "flatchoices", []))
             if value in choices:
                 return str(choices[value])
-            if isinstance(value, str) and isinstance(field, models.DateField):
+            if isinstance(value, str) and (isinstance(field, models.DateField) or MOMENT.fullmatch(value)):
                 return _moment(value)
+            if field is None and isinstance(value, str) and CODE.fullmatch(value):
+                return value.replace("_", " ")
         return in_words(value)
 
 
 def _moment(value: str) -> str:
-    moment = parse_datetime(value)
+    try:
+        moment = parse_datetime(value)
+    except ValueError:
+        return value
     if moment is not None and timezone.is_aware(moment):
         return date_format(timezone.localtime(moment), "j F Y, H:i")
     day = parse_date(value[:10])
@@ -94,4 +105,4 @@ def in_words(value: Any) -> str:
         return "; ".join(in_words(v) for v in value) or _("none")
     if isinstance(value, dict):
         return ", ".join(f"{k.replace('_', ' ')} {in_words(v)}" for k, v in value.items()) or _("none")
-    return str(value) if value != "" else _("empty")
+    return str(value) if value != "" else _("left empty")

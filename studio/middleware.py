@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.utils import timezone, translation
 
 from studio import units
@@ -18,6 +18,9 @@ class StudioMiddleware:
     def __call__(self, request: HttpRequest) -> HttpResponse:
         if request.path.startswith("/static/") or request.path == "/healthz":
             return self.get_response(request)
+        if "\0" in request.path:
+            # No record is called so, and PostgreSQL does not even look.
+            raise Http404
         studio = Studio.current()
         request.studio = studio  # type: ignore[attr-defined]
         person = request.user if request.user.is_authenticated else None

@@ -2,14 +2,15 @@
 
 - a *kind* of record: how its history is found and whether a person may see it
 - a *panel*: a template fragment that an app adds to another app's page
-- a *demo loader*, a *doctor check*, an *export table*
+- a *demo loader*, a *doctor check*
 """
 
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
+from uuid import UUID
 
-from django.db.models import QuerySet
+from django.db.models import Model, QuerySet, UUIDField
 
 
 @dataclass(frozen=True)
@@ -20,6 +21,12 @@ class Kind:
     name: Any
     visible_to: Callable[[Any], QuerySet]
     url: Callable[[Any], str]
+
+    def record(self, person: Any, id: UUID) -> Model | None:
+        """The record whose history has this id, if the person may see it; a plain number is written into the UUID."""
+        rows = self.visible_to(person)
+        key = id if isinstance(rows.model._meta.pk, UUIDField) else id.int
+        return rows.filter(pk=key).first()
 
 
 @dataclass(frozen=True)
@@ -53,7 +60,6 @@ nav: list[NavItem] = []
 panels: list[Panel] = []
 demo_loaders: list[Callable[[Any], None]] = []
 doctor_checks: list[tuple[str, Callable[[], list[str]]]] = []
-export_tables: dict[str, Callable[[Any], QuerySet]] = {}
 
 
 def register_kind(label: str, name: Any, visible_to: Callable, url: Callable) -> None:

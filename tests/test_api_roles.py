@@ -1,12 +1,13 @@
 """Every address and method of the API, as every role and kind of token, against a table written by hand.
 
-The table is CALLS in tests/api_calls.py. A new endpoint without a row fails here.
+The table is CALLS in tests/api_table.py. A new endpoint without a row fails here.
 """
 
 import pytest
 from django.db import transaction
 
-from tests.api_calls import CALLS, WHO, ApiWorld, served
+from tests.api_calls import WHO, ApiWorld, served
+from tests.api_table import CALLS
 
 
 @pytest.fixture
@@ -17,7 +18,7 @@ def world(db):
 def test_every_call_has_a_row_and_every_row_a_call():
     listed = {(call.name, call.method) for call in CALLS}
     existing = set(served())
-    assert existing - listed == set(), "served without a row in tests/api_calls.py"
+    assert existing - listed == set(), "served without a row in tests/api_table.py"
     assert listed - existing == set(), "rows without an address"
     assert len(existing) > 60
 

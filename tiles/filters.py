@@ -83,7 +83,7 @@ class WallFilter(StrictFilterSet):
     glaze_top = OneOf(queryset=Glaze.objects.all(), method="by_glaze_top", label=_("Glaze, on top"))
     glaze_under = OneOf(queryset=Glaze.objects.all(), method="by_glaze_under", label=_("Glaze, underneath"))
     without_fault = Chips(
-        choices=OutcomeFault.Kind.choices, method="by_absent_fault", label=_("Looked at, without")
+        choices=OutcomeFault.Kind.choices, method="by_absent_fault", label=_("Looked at and free of")
     )
     label = OneWord(
         choices=[
@@ -92,12 +92,12 @@ class WallFilter(StrictFilterSet):
             ("not_known", _("a layer's label is not known")),
         ],
         method="by_label",
-        label=_("Labels of the layers"),
+        label=_("What the labels say"),
     )
     standing = OneWord(
         choices=[("clear", _("no flag touches it")), ("touched", _("touched by a flagged bucket"))],
         method="by_standing",
-        label=_("Buckets then and since"),
+        label=_("Flags on its buckets"),
     )
     body = OneOf(queryset=ClayBody.objects.all(), label=_("Clay body"))
     firing = df.ModelChoiceFilter(
@@ -167,7 +167,7 @@ class WallFilter(StrictFilterSet):
         unknown = (
             Layer.objects.filter(tile=OuterRef("pk"))
             .glazing()
-            .filter(Q(fill=None) | Q(fill__label__in=["", "none"]))
+            .filter(Q(fill=None) | Q(fill__label__in=["", "none"]) | Q(glaze__origin=Glaze.Origin.MIXED))
         )
         return queryset.filter(Exists(unknown))
 

@@ -25,8 +25,10 @@ def next_coat(request: PersonRequest, fill: Fill) -> dict[str, Any] | None:
     if not may(request.user, "tile.log"):
         return None
     held = in_hand(request.user)
-    page = reverse("tiles:log", args=[held.number]) if held else reverse("tiles:log-start")
-    return {"held": held, "log_url": f"{page}?{urlencode({'fill': str(fill.pk)})}"}
+    scanned = urlencode({"fill": str(fill.pk)})
+    start = f"{reverse('tiles:log-start')}?{scanned}"
+    page = f"{reverse('tiles:log', args=[held.number])}?{scanned}" if held else start
+    return {"held": held, "log_url": page, "start_url": start}
 
 
 def made_from(request: HttpRequest, fill: Fill) -> dict[str, Any] | None:

@@ -37,9 +37,9 @@ def findings_for(
 ) -> list[FoundSentence]:
     """Everything to say about `tile`, with one more layer (`draft`: fields of `add_layer`) or in `firing`.
 
-    A stored layer counts with the standing that its bucket had then, or worse where a flag has since turned
-    out to touch it; a draft with the standing that its bucket has now, and as covering the whole if it does
-    not say what it covers.
+    A stored layer counts with the standing that its bucket had then, without the flags that were lifted since
+    and with those that have turned out to touch it; a draft with the standing that its bucket has now, and as
+    covering the whole if it does not say what it covers.
     """
     found: list[Finding] = []
     if firing is not None:
@@ -66,10 +66,7 @@ def _melting_together(tile: Tile, firing: Firing | None) -> Any:
 
 
 def _stored(layer: Any) -> LayerFacts:
-    reasons = tuple(code for code in layer.reasons_then if not code.endswith("not_for_food"))
-    use = layer.use_then
-    if layer.is_spoiled and use != "do_not_use":
-        use, reasons = "do_not_use", (*_spoiling_flags(layer), *reasons)
+    use, reasons = _standing_now(layer)
     return LayerFacts(
         position=layer.position,
         name=layer.glaze.name,
@@ -83,10 +80,17 @@ def _stored(layer: Any) -> LayerFacts:
     )
 
 
-def _spoiling_flags(layer: Layer) -> list[str]:
-    """The kinds of flag that touch a layer; each kind is a reason by the same name."""
-    flags = Flag.objects.touching(fill=layer.fill_id, at=layer.applied_at).filter(kind__in=SPOILING)
-    return sorted(set(flags.values_list("kind", flat=True)))
+def _standing_now(layer: Any) -> tuple[str, tuple[str, ...]]:
+    """Use and reasons of that day. A flag's kind is a reason by the same name, and goes when the flag is lifted."""
+    then = [code for code in layer.reasons_then if not code.endswith("not_for_food")]
+    if layer.is_spoiled or any(code in Flag.Kind.values for code in then):
+        flags = Flag.objects.touching(fill=layer.fill_id, at=layer.applied_at)
+        touching = set(flags.values_list("kind", flat=True))
+        found = sorted(touching.intersection(SPOILING) - {*then})
+        then = found + [code for code in then if code not in Flag.Kind.values or code in touching]
+    if any(code in SPOILING for code in then):
+        return "do_not_use", tuple(then)
+    return ("ask" if then else layer.use_then and "use"), tuple(then)
 
 
 def _drafted(draft: Mapping[str, Any], *, position: int) -> LayerFacts | None:

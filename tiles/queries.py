@@ -72,7 +72,9 @@ class TileQuerySet(models.QuerySet[Any]):
 
         layers = Layer.objects.filter(tile=OuterRef("pk")).order_by()
         touched: Any = layers.with_touch()
-        unlabelled = layers.glazing().exclude(fill__label__in=LABELLED, fill__isnull=False)
+        # A glaze that turned out to be mixed here has no container to go by, whatever was read once.
+        bought = {"fill__isnull": False, "glaze__origin": "bought"}
+        unlabelled = layers.glazing().exclude(fill__label__in=LABELLED, **bought)
         return self.annotate(
             is_spoiled=Exists(touched.filter(is_spoiled=True)),
             is_kept_from_food=Exists(touched.filter(is_kept_from_food=True)),

@@ -69,7 +69,7 @@ def on_rail(tile: Tile) -> TileCard:
     """A card whose cone is said by its rail: its facts are how it came out and what it is made of."""
     hung = card(tile)
     surface = next((str(o.get_surface_display()) for o in tile.outcomes.all() if o.surface), "")
-    weak = _("planned only") if tile.cone_basis == "planned" else ""
+    weak = _("cone planned only") if tile.cone_basis == "planned" else ""
     state = "" if surface else str(tile.get_state_display())
     said = [fact for fact in (weak, surface, state, tile.body.name if tile.body else "") if fact]
     return replace(hung, facts=tuple(said[:2]))

@@ -9,6 +9,7 @@ from django.db import transaction
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
+from inventory.actions.jars import act_on
 from inventory.actions.moments import not_in_future
 from inventory.actions.stock import write_entry
 from inventory.models import Bucket, ChildFit, Fill, Glaze, Label, Level, Reading, StockEntry
@@ -16,11 +17,6 @@ from studio.actions import change, check, create, record_change, touch
 from studio.errors import Refused
 from studio.models import Person
 from studio.roles import require
-
-
-def require_for(by: Person, bucket: Bucket) -> None:
-    """Who fills and empties a bucket: a technician any, a member an own jar."""
-    require(by, "fill.own_jar" if bucket.owner_id == by.pk else "fill.change")
 
 
 def _made_by_now(made_on: date | None) -> None:
@@ -76,7 +72,7 @@ def start_fill(
     **fields: Any,
 ) -> Fill:
     """Put a glaze into an empty bucket."""
-    require_for(by, bucket)
+    require(by, act_on(bucket, by, "fill.change"))
     not_in_future("started_at", started_at)
     _made_by_now(fields.get("made_on"))
     _container_speaks(glaze, label=label, child_fit=child_fit)
@@ -106,7 +102,7 @@ def start_fill(
 @transaction.atomic
 def change_fill(*, by: Person, obj: Fill, values: dict[str, Any], version: int | None = None) -> Fill:
     """Lot, dates, remark, or what the container says. Who read that is written with it."""
-    require_for(by, obj.bucket)
+    require(by, act_on(obj.bucket, by, "fill.change"))
     if "glaze" in values or "bucket" in values:
         raise Refused(_("What is in a bucket is not changed afterwards: end this fill and start another."))
     _made_by_now(values.get("made_on"))
@@ -138,7 +134,7 @@ def end_fill(
     *, by: Person, fill: Fill, why: str, ended_at: datetime | None = None, version: int | None = None
 ) -> Fill:
     """The bucket is empty of this. Its readings, flags and layers stay."""
-    require_for(by, fill.bucket)
+    require(by, act_on(fill.bucket, by, "fill.change"))
     not_in_future("ended_at", ended_at)
     touch(fill, version)
     fill.refresh_from_db()

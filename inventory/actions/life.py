@@ -8,8 +8,9 @@ from django.db import transaction
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from inventory.actions.fills import add_reading, end_fill, require_for
+from inventory.actions.fills import add_reading, end_fill
 from inventory.actions.flags import clear_flag, raise_flag
+from inventory.actions.jars import act_on
 from inventory.actions.moments import not_in_future
 from inventory.actions.spread import queue_up, spread
 from inventory.actions.stock import write_entry
@@ -37,7 +38,7 @@ def top_up(
     remark: str = "",
 ) -> StockEntry:
     """More of the same glaze from a batch or container. Give the amount, the level afterwards, or both."""
-    require_for(by, fill.bucket)
+    require(by, act_on(fill.bucket, by, "fill.change"))
     not_in_future("at", at)
     _above_nothing(volume_ml)
     if volume_ml is None and not level:
@@ -73,9 +74,9 @@ def transfer(
 
     A member may pour from the shelf into an own jar, as anybody may take glaze out.
     """
-    require_for(by, target.bucket)
+    require(by, act_on(target.bucket, by, "fill.change"))
     if source.bucket.owner_id:
-        require_for(by, source.bucket)
+        require(by, act_on(source.bucket, by, "fill.change"))
     require(by, "stock.add")
     not_in_future("at", at)
     _above_nothing(volume_ml)
@@ -190,7 +191,7 @@ def wash_out(*, by: Person, fill: Fill, why: str, version: int | None = None) ->
 
     What goes down a drain is a matter of local rules; the page says so.
     """
-    require_for(by, fill.bucket)
+    require(by, act_on(fill.bucket, by, "fill.change"))
     touch(fill, version)
     fill.refresh_from_db()
     _still_there(fill)

@@ -98,4 +98,5 @@ class StandingFields(serializers.ModelSerializer):
 
 def reasons(fill: Any, codes: tuple[str, ...]) -> list[dict]:
     """[{code, sentence}], with the fill's own figures in the sentences."""
-    return [{"code": code, "sentence": reason_sentence(code, **figures(fill))} for code in codes]
+    params = figures(fill)
+    return [{"code": code, "sentence": reason_sentence(code, **params)} for code in codes]

@@ -11,6 +11,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_safe
 
 from inventory.actions import may_withdraw
+from inventory.actions.jars import act_on
 from inventory.advice import advice
 from inventory.models import Bucket, Fill, Glaze
 from inventory.sentences import age_words, cone_range_words, gravity_words, runs_out_words
@@ -40,7 +41,7 @@ def bucket(request: HttpRequest, code: str) -> HttpResponse:
     if not may(request.user, "studio.see"):
         return render(request, "inventory/bucket_visitor.html", context)
     context["may_fill"] = may_fill(request.user, found)
-    context["may_change"] = may(request.user, "bucket.change") or found.owner_id == request.user.pk
+    context["may_change"] = may(request.user, act_on(found, request.user, "bucket.change"))
     context["former_fills"] = (
         found.fills.exclude(ended_at=None).select_related("glaze").order_by("-ended_at")[:20]
     )
@@ -51,7 +52,7 @@ def bucket(request: HttpRequest, code: str) -> HttpResponse:
 
 def may_fill(person: Any, bucket: Bucket) -> bool:
     """A technician any bucket, a member an own jar."""
-    return may(person, "fill.own_jar" if bucket.owner_id == person.pk else "fill.change")
+    return may(person, act_on(bucket, person, "fill.change"))
 
 
 def what_is_in_it(request: MemberRequest, fill: Fill) -> dict[str, Any]:

@@ -1,7 +1,5 @@
 """The vessels: new, changed, put away, and the label for the lid."""
 
-from typing import Any
-
 from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import render
@@ -11,19 +9,15 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from inventory.actions import archive as put_away
 from inventory.actions import change_bucket, create_bucket
+from inventory.actions.jars import act_on
 from inventory.forms import ArchiveForm, BucketForm
 from inventory.labels import lid_label
-from inventory.models import Bucket
 from inventory.views.asking import MemberRequest, ask, bound
 from inventory.views.finding import bucket_or_404, fill_at_hand
 from studio.pages import needs
 from studio.roles import may, require
 
 WRITES = ["GET", "HEAD", "POST"]
-
-
-def _require_for(person: Any, bucket: Bucket) -> None:
-    require(person, "fill.own_jar" if bucket.owner_id == person.pk else "bucket.change")
 
 
 @require_http_methods(WRITES)
@@ -53,7 +47,7 @@ def new(request: MemberRequest) -> HttpResponse:
 @needs("fill.own_jar")
 def edit(request: MemberRequest, code: str) -> HttpResponse:
     bucket = bucket_or_404(code)
-    _require_for(request.user, bucket)
+    require(request.user, act_on(bucket, request.user, "bucket.change"))
 
     def act(form: BucketForm) -> str:
         version = form.cleaned_data["version"]
@@ -74,7 +68,7 @@ def edit(request: MemberRequest, code: str) -> HttpResponse:
 @needs("fill.own_jar")
 def archive(request: MemberRequest, code: str) -> HttpResponse:
     bucket = bucket_or_404(code)
-    _require_for(request.user, bucket)
+    require(request.user, act_on(bucket, request.user, "bucket.change"))
 
     def act(form: ArchiveForm) -> str:
         put_away(by=request.user, obj=bucket, **form.cleaned_data)

@@ -1,7 +1,6 @@
 """Filling a bucket, putting right what is noted about a fill, ending it, and how much of it there is."""
 
 import uuid
-from typing import Any
 
 from django.contrib import messages
 from django.http import HttpResponse
@@ -10,6 +9,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
 from inventory.actions import add_stock_entry, change_fill, end_fill, start_fill
+from inventory.actions.jars import act_on
 from inventory.forms import EndFillForm, FillForm, StartFillForm, StockForm
 from inventory.models import Bucket, Fill, Glaze
 from inventory.views.asking import MemberRequest, ask, bound, same_fill
@@ -20,13 +20,9 @@ from studio.roles import require
 WRITES = ["GET", "HEAD", "POST"]
 
 
-def _require_for(person: Any, bucket: Bucket) -> None:
-    require(person, "fill.own_jar" if bucket.owner_id == person.pk else "fill.change")
-
-
 def _open_fill(request: MemberRequest, pk: uuid.UUID) -> Fill:
     fill = get_object_or_404(Fill.objects.select_related("bucket", "glaze"), pk=pk)
-    _require_for(request.user, fill.bucket)
+    require(request.user, act_on(fill.bucket, request.user, "fill.change"))
     return fill
 
 
@@ -34,7 +30,7 @@ def _open_fill(request: MemberRequest, pk: uuid.UUID) -> Fill:
 @needs("fill.own_jar")
 def new(request: MemberRequest, code: str) -> HttpResponse:
     bucket = bucket_or_404(code)
-    _require_for(request.user, bucket)
+    require(request.user, act_on(bucket, request.user, "fill.change"))
 
     def act(form: StartFillForm) -> Bucket:
         start_fill(by=request.user, bucket=bucket, **form.cleaned_data)

@@ -9,7 +9,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
 
 from inventory.actions import top_up, treat, wash_out
-from inventory.actions.fills import require_for
+from inventory.actions.jars import act_on
 from inventory.doses import hints
 from inventory.forms import TopUpForm, TreatmentForm, WashOutForm
 from inventory.models import Bucket, Fill
@@ -17,6 +17,7 @@ from inventory.views.asking import MemberRequest, ask, bound, same_fill
 from inventory.views.bucket import what_is_in_it
 from inventory.views.finding import bucket_or_404, fill_at_hand
 from studio.pages import needs
+from studio.roles import require
 
 WRITES = ["GET", "HEAD", "POST"]
 
@@ -43,7 +44,7 @@ def fill(request: MemberRequest, pk: uuid.UUID) -> HttpResponse:
 @needs("fill.own_jar")
 def more(request: MemberRequest, code: str) -> HttpResponse:
     bucket = bucket_or_404(code)
-    require_for(request.user, bucket)
+    require(request.user, act_on(bucket, request.user, "fill.change"))
     fill = fill_at_hand(bucket)
     if fill is None:
         return redirect(bucket)
@@ -96,7 +97,7 @@ def treatment(request: MemberRequest, code: str) -> HttpResponse:
 @needs("fill.own_jar")
 def washing_out(request: MemberRequest, code: str) -> HttpResponse:
     bucket = bucket_or_404(code)
-    require_for(request.user, bucket)
+    require(request.user, act_on(bucket, request.user, "fill.change"))
     fill = fill_at_hand(bucket)
     if fill is None:
         return redirect(bucket)

@@ -109,10 +109,18 @@ def finish(result: dict, generator: Any, **kwargs: Any) -> dict:
             "content": {MEDIA_TYPE: {"schema": {"$ref": "#/components/schemas/Problem"}}},
         }
     }
-    return _without(result, "x-spec-enum-id")
+    return _clean(result)
 
 
-def _without(node: Any, name: str) -> Any:
-    if isinstance(node, dict):
-        return {key: _without(value, name) for key, value in node.items() if key != name}
-    return [_without(value, name) for value in node] if isinstance(node, list) else node
+# The widest whole numbers of SQLite (8 bytes) and of PostgreSQL (4 and 2): limits of the store, not of the trade.
+DATABASE_LIMITS = {2**63 - 1, 2**31 - 1, 2**15 - 1}
+
+
+def _clean(node: Any) -> Any:
+    """Without the generator's own marks, and the same whichever database wrote it."""
+    if isinstance(node, list):
+        return [_clean(value) for value in node]
+    if not isinstance(node, dict):
+        return node
+    limits = {"maximum", "format"} if node.get("maximum") in DATABASE_LIMITS else set()
+    return {key: _clean(value) for key, value in node.items() if key not in limits | {"x-spec-enum-id"}}

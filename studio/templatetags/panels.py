@@ -3,8 +3,7 @@
 from typing import Any
 
 from django import template
-from django.utils.html import mark_safe
-from django.utils.safestring import SafeString
+from django.utils.safestring import SafeString, mark_safe
 
 register = template.Library()
 
@@ -12,6 +11,7 @@ register = template.Library()
 @register.simple_tag(takes_context=True)
 def show_panel(context: template.Context, name: str, values: dict[str, Any]) -> SafeString:
     """What another app hangs on this page, drawn with its own values over the page's."""
-    panel = context.template.engine.get_template(name)  # type: ignore[attr-defined]
+    assert context.template is not None, "A tag is drawn within a template."
+    panel = context.template.engine.get_template(name)
     with context.push(**values):
         return mark_safe(panel.render(context))  # noqa: S308 - a template's output, escaped there

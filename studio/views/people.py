@@ -70,11 +70,12 @@ def withdraw(request: PersonRequest, id: UUID) -> HttpResponse:
 def person(request: PersonRequest, id: UUID) -> HttpResponse:
     somebody = get_object_or_404(Person, pk=id)
     kept = {f: getattr(somebody, f) for f in ("name", "role", "is_active")}
-    form = PersonForm(request.POST if request.method == "POST" else None, initial=kept)
+    initial = {**kept, "seen": kept}
+    form = PersonForm(request.POST if request.method == "POST" else None, initial=initial)
     if form.is_bound and form.is_valid():
-        values = {f: form.cleaned_data[f] for f in kept}
+        reason = form.cleaned_data["reason"]
         try:
-            change_person(by=request.user, person=somebody, values=values, reason=form.cleaned_data["reason"])
+            change_person(by=request.user, person=somebody, values=form.values(), reason=reason)
         except Refused as refused:
             refuse(form, refused)
         else:

@@ -11,7 +11,8 @@ from inventory.api.glazes import Glazes
 from inventory.models import Glaze
 from studio.models import Change, IdempotencyRecord
 from tests import make
-from tests.api_calls import CALLS, WHO, ApiWorld, picture
+from tests.api_calls import WHO, ApiWorld, picture
+from tests.api_table import CALLS
 
 POSTS = [call for call in CALLS if call.method == "post"]
 KEY = {"Idempotency-Key": "4b1c-the-phone-slept"}
@@ -120,20 +121,24 @@ def test_two_at_once_make_one_record(monkeypatch):
     def slow(**fields):
         calls.append(1)
         inside.set()
-        assert second_sends.wait(10)
+        assert second_sends.wait(60)
         return real(**fields)
 
     monkeypatch.setattr(Glazes, "make", staticmethod(slow))
 
+    # Logging in writes too: both do it before the first request holds SQLite's one write lock.
+    browsers = {"first": APIClient(), "second": APIClient()}
+    for browser in browsers.values():
+        browser.force_login(manager)
+
     def send(name, before):
-        client = APIClient()
-        client.force_login(manager)
+        client = browsers[name]
         before()
         answers[name] = client.post("/api/v1/glazes/", {"name": "Mill Race Blue"}, headers=KEY)
         connection.close()
 
     def wait_for_the_first():
-        assert inside.wait(10)
+        assert inside.wait(60)
         second_sends.set()
 
     clients = [
@@ -143,7 +148,7 @@ def test_two_at_once_make_one_record(monkeypatch):
     for thread in clients:
         thread.start()
     for thread in clients:
-        thread.join(30)
+        thread.join(120)
     assert {name: answer.status_code for name, answer in answers.items()} == {"first": 201, "second": 201}
     assert answers["first"].json() == answers["second"].json()
     assert answers["second"].headers["Idempotency-Replayed"] == "true"

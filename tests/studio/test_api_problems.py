@@ -6,7 +6,8 @@ from django.urls import reverse
 from rest_framework.test import APIClient
 
 from inventory.api.glazes import Glazes
-from tests.api_calls import CALLS, ApiWorld, served
+from tests.api_calls import ApiWorld, served
+from tests.api_table import CALLS
 
 
 @pytest.fixture

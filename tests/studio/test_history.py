@@ -1,5 +1,7 @@
 """The history as people read it: in words, findable, and only of what one may see."""
 
+from uuid import UUID
+
 import pytest
 from django.urls import reverse
 
@@ -22,7 +24,7 @@ def texts(page):
         (None, "not known"),
         (True, "yes"),
         (False, "no"),
-        ("", "empty"),
+        ("", "left empty"),  # "empty" is a level
         ([], "none"),
         (["inside", "lip"], "inside; lip"),
         ({"coats": 2, "wiped_back": None}, "coats 2, wiped back not known"),
@@ -44,7 +46,8 @@ def test_before_and_after_stand_side_by_side_in_the_records_own_words(client, ma
         verb="changed",
         obj=fill,
         before={"level": "half", "label": "", "ended_at": None, "of old": 1},
-        after={"level": "quarter", "ended_at": "2026-03-04T13:05:00+00:00", "lot": "A7"},
+        after={"level": "quarter", "ended_at": "2026-03-04T13:05:00+00:00", "lot": "A7"}
+        | {"kind": "topped_up", "volume_ml": 4000, "put_right_at": "2026-03-04T13:05:00.4+00:00"},
     )
     assert flag
     make.Studio.objects.update(time_zone="Europe/Dublin")
@@ -56,10 +59,13 @@ def test_before_and_after_stand_side_by_side_in_the_records_own_words(client, ma
         ("ended", "not known", "4 March 2026, 13:05"),
         ("lot", "", "A7"),
         ("of old", "1", ""),
+        ("kind", "", "topped up"),  # of an entry: the fill has no such field
+        ("volume (mL)", "", "4000"),
+        ("put right at", "", "4 March 2026, 13:05"),
     ]
     for _label, before, after in rows:
         assert f"<td>{before}</td><td>{after}</td>" in html
-    assert [line.label for line in Entry(change).lines][-2:] == ["of old", "batch or lot"]
+    assert [line.label for line in Entry(change).lines][3:5] == ["of old", "batch or lot"]
     assert member.name in html
     assert "{" not in html.split("<article")[1].split("</article")[0]
 
@@ -143,3 +149,12 @@ def test_what_does_not_differ_is_no_news(manager):
     assert Change.objects.count() == before
     change(by=manager, obj=glaze, values={"sg_low": "1.46", "name": "Ash White"})
     assert Change.objects.latest("at").after == {"sg_low": "1.46"}
+
+
+@pytest.mark.parametrize(("role", "status"), [("member", 404), ("technician", 200), ("manager", 200)])
+def test_the_studio_s_own_history_by_the_api(client, people, role, status):
+    """The studio's key is a number, which stands in the UUID."""
+    client.force_login(people[role])
+    answer = client.get(f"/api/v1/changes/?kind=studio.studio&object={UUID(int=1)}")
+    assert answer.status_code == status
+    assert client.get(f"/history/studio.studio/{UUID(int=2**127)}/").status_code == 404

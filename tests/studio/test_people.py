@@ -98,6 +98,16 @@ def test_bad_input_is_said_and_kept(client, manager, member, typed, sentence):
     assert not Change.objects.exists()
 
 
+def test_a_page_that_stood_open_does_not_open_a_closed_account_again(client, manager, member):
+    client.force_login(manager)
+    seen = client.get(address(member)).context["form"]["seen"].value()
+    change_person(by=manager, person=member, values={"is_active": False})
+    typed = {**KEEP, "name": "Wren Alder", "seen": seen}
+    assert client.post(address(member), typed).status_code == 302
+    member.refresh_from_db()
+    assert (member.name, member.is_active) == ("Wren Alder", False)
+
+
 def test_what_does_not_differ_leaves_no_trace(client, manager, member):
     client.force_login(manager)
     assert client.post(address(member), {**KEEP, "name": member.name}).status_code == 302

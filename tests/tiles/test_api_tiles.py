@@ -157,6 +157,18 @@ def test_a_firing_is_planned_loaded_fired_and_read(api, member):
     assert (outcome["surface"], outcome["faults"]) == ("satin", look["faults"])
 
 
+def test_a_coat_after_loading_melts_in_that_firing(api, member):
+    tile = make.tile(by=member, layers=[{"glaze": make.glaze()}])
+    firing = make.firing()
+    actions.load_tile(by=member, firing=firing, tile=tile)
+    address = f"/api/v1/tiles/{tile.pk}/"
+    etag = api["member"].get(address).headers["ETag"]
+    again = {"layers": [{"glaze": str(make.glaze().pk)}]}
+    assert api["member"].patch(address, again, headers={"If-Match": etag}).status_code == 200
+    api["technician"].post(f"/api/v1/firings/{firing.pk}/move/", {"state": "firing"})
+    assert [la["precedes"] for la in api["member"].get(address).json()["layers"]] == [str(firing.pk)]
+
+
 def test_a_body_outside_the_cone_stops_the_load_unless_a_technician_says_why(api, member):
     tile = make.tile(by=member, body=make.body(low="05", high="03"))
     address = f"/api/v1/firings/{make.firing(target='6').pk}/load/"

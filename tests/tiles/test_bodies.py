@@ -1,8 +1,6 @@
 """Clay bodies: the list, new, changed, put away; and what cannot be written down."""
 
-import re
 from decimal import Decimal
-from html import unescape
 
 import pytest
 from django.urls import reverse
@@ -11,23 +9,13 @@ from studio.errors import Refused
 from studio.models import Change
 from studio.roles import NotAllowed
 from tests import make
+from tests.reading import text_of
 from tests.tiles.counting import same_for_more
 from tiles import actions
 from tiles.models import ClayBody
 
 LIST, NEW = "/bodies/", "/bodies/new/"
 GOOD = {"name": "Weir Stoneware", "bisque_cone": "04", "cone_low": "5", "cone_high": "7", "colour": "buff"}
-
-
-@pytest.fixture
-def tech(client, technician):
-    client.force_login(technician)
-    return client
-
-
-def text_of(response):
-    words = re.sub(r"<[^>]+>", " ", response.content.decode())
-    return " ".join(unescape(words).split())
 
 
 def test_a_new_body_stands_in_the_list_with_its_cones_in_degrees(tech):

@@ -1,13 +1,11 @@
 """Combinations: the list with its counts, and everything that is known of one stack."""
 
-import re
-from html import unescape
-
 import pytest
 from django.urls import reverse
 
 from inventory import actions as shelf
 from tests import make
+from tests.reading import text_of
 from tests.tiles.counting import same_for_more
 from tiles import actions
 from tiles.models import Combination
@@ -24,11 +22,6 @@ def member_client(client, member):
 @pytest.fixture
 def glazes(studio):
     return {name: make.glaze(name) for name in ("Ash Celadon", "Mill Tenmoku", "Weir Shino")}
-
-
-def text_of(response):
-    words = re.sub(r"<[^>]+>", " ", response.content.decode())
-    return " ".join(unescape(words).split())
 
 
 def layered(*glazes, **fields):
@@ -190,3 +183,16 @@ def test_more_stacks_and_more_tiles_ask_no_more_queries(member_client, glazes):
             )
 
     same_for_more(member_client, at(combination), more)
+
+
+def test_a_program_does_not_find_the_stack_of_a_private_tile_either(client, people, glazes):
+    ash, tenmoku, shino = glazes.values()
+    layered(ash, tenmoku)
+    hidden = stack_of(layered(shino, ash, by=people["other"], visibility="mine"))
+    client.force_login(people["member"])
+    assert [row["text"] for row in client.get("/api/v1/combinations/").json()["results"]] == [
+        "Ash Celadon → Mill Tenmoku"
+    ]
+    assert client.get(f"/api/v1/combinations/{hidden.pk}/").status_code == 404
+    client.force_login(people["technician"])
+    assert client.get(f"/api/v1/combinations/{hidden.pk}/").status_code == 200

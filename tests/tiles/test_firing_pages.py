@@ -1,26 +1,15 @@
 """The pages of a firing: planning with a second question, steps, loading, witness cones; and what goes wrong."""
 
 import re
-from html import unescape
 
 import pytest
 from django.urls import reverse
 
 from tests import make
+from tests.reading import text_of
 from tests.tiles.counting import same_for_more
 from tiles import actions
 from tiles.models import Firing, WitnessCone
-
-
-@pytest.fixture
-def tech(client, technician):
-    client.force_login(technician)
-    return client
-
-
-def text_of(response):
-    words = re.sub(r"<[^>]+>", " ", response.content.decode())
-    return " ".join(unescape(words).split())
 
 
 def plan(kiln_, **fields):

@@ -1,8 +1,11 @@
 """The rules of a firing: its states one after another, what may go in, and the cone that each tile saw."""
 
+from datetime import timedelta
 from itertools import pairwise, product
+from threading import Thread
 
 import pytest
+from django.db import connection
 
 from studio.errors import Refused, VersionConflict
 from studio.models import Change
@@ -130,6 +133,47 @@ def test_a_kiln_that_does_not_get_there_stops_the_plan(studio):
     assert "no higher than cone 6" in refused.value.problems["target_cone"][0]
 
 
+def test_a_cone_changed_after_loading_stops_what_is_in_it(people):
+    body = make.body("Sluice Earthenware", low="06", high="02")
+    firing, tile = make.firing(target="04"), make.tile("9", body=body)
+    actions.load_tile(by=people["member"], firing=firing, tile=tile)
+    six = {"target_cone": make.cone("6")}
+    with pytest.raises(Refused, match="clay body of Tile 9") as refused:
+        actions.change_firing(by=people["technician"], obj=firing, values=six)
+    assert list(refused.value.problems) == ["target_cone"]
+    firing.refresh_from_db()
+    assert firing.target_cone == make.cone("04")
+    why = "in a dish, to see it melt"
+    actions.load_tile(by=people["technician"], firing=firing, tile=tile)
+    actions.take_out(by=people["member"], firing=firing, tile=tile)
+    actions.change_firing(by=people["technician"], obj=firing, values=six)
+    actions.load_tile(by=people["technician"], firing=firing, tile=tile, override_reason=why)
+    actions.change_firing(by=people["technician"], obj=firing, values={"target_cone": make.cone("5")})
+
+
+def test_a_firing_does_not_end_before_it_begins(studio):
+    firing = brought_to("firing")
+    with pytest.raises(Refused, match="before it was started") as refused:
+        actions.move_firing(
+            by=make.manager(), firing=firing, state="stopped", at=firing.started_at - timedelta(minutes=1)
+        )
+    assert list(refused.value.problems) == ["at"]
+
+
+def test_a_private_tile_has_no_number_in_the_history_of_its_firing(people, client):
+    firing, tile = make.firing(), make.tile("77417", by=people["other"], visibility="mine")
+    actions.load_tile(by=people["other"], firing=firing, tile=tile)
+    actions.take_out(by=people["other"], firing=firing, tile=tile)
+    client.force_login(people["member"])
+    for address in (
+        f"/history/tiles.firing/{firing.pk}/",
+        f"/api/v1/changes/?kind=tiles.firing&object={firing.pk}",
+    ):
+        said = client.get(address).content.decode()
+        assert "a private tile" in said
+        assert "77417" not in said
+
+
 def test_a_tile_is_in_one_firing_at_a_time(people):
     first, second, tile = make.firing(), make.firing(), make.tile(by=people["member"])
     actions.load_tile(by=people["member"], firing=first, tile=tile)
@@ -221,3 +265,24 @@ def test_numbers_go_up_by_one_and_each_step_leaves_its_line_in_the_history(studi
     firing = brought_to("unloaded")
     steps = Change.objects.filter(object_id=firing.pk, after__has_key="state").order_by("at")
     assert [c.after["state"] for c in steps] == ["firing", "cooling", "unloaded"]
+
+
+@pytest.mark.django_db(transaction=True)
+def test_who_plans_at_the_same_moment_gets_the_next_number():
+    kiln, manager, failed = make.kiln(), make.manager(), []
+
+    def plan():
+        try:
+            actions.plan_firing(by=manager, kiln=kiln, target_cone=make.cone("6"))
+        except Exception as error:
+            failed.append(error)
+        finally:
+            connection.close()
+
+    threads = [Thread(target=plan) for _n in range(5)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    assert failed == []
+    assert sorted(Firing.objects.values_list("number", flat=True)) == [1, 2, 3, 4, 5]

@@ -1,13 +1,11 @@
 """Kilns: positions one on each line, cautions, and that one with a firing to do is not put away."""
 
-import re
-from html import unescape
-
 import pytest
 from django.urls import reverse
 
 from studio.roles import NotAllowed
 from tests import make
+from tests.reading import text_of
 from tests.tiles.counting import same_for_more
 from tiles import actions
 from tiles.models import Kiln
@@ -19,17 +17,6 @@ GOOD = {
     "positions": " upper shelf \r\n\r\nfloor\r\n",
     "thermocouple": "",
 }
-
-
-@pytest.fixture
-def tech(client, technician):
-    client.force_login(technician)
-    return client
-
-
-def text_of(response):
-    words = re.sub(r"<[^>]+>", " ", response.content.decode())
-    return " ".join(unescape(words).split())
 
 
 def test_positions_are_written_one_on_each_line(tech):

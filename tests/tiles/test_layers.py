@@ -137,6 +137,29 @@ def test_a_melted_layer_stays_and_a_later_one_may_go(member, manager):
     assert list(tile.layers.all()) == [melted]
 
 
+def test_a_layer_cannot_come_out_of_a_bucket_that_was_emptied_before(member, manager):
+    fill, tile = make.fill(), make.tile(by=member)
+    emptied = timezone.now() - timedelta(days=3)
+    shelf.end_fill(by=manager, fill=fill, why="used up", ended_at=emptied)
+    with pytest.raises(Refused, match="had left the bucket") as refused:
+        add_layer(by=member, tile=tile, fill=fill)
+    assert list(refused.value.problems) == ["applied_at"]
+    assert add_layer(by=member, tile=tile, fill=fill, applied_at=emptied).fill == fill
+
+
+@pytest.mark.parametrize("state", ["firing", "stopped"])
+def test_layers_that_a_kiln_has_seen_are_not_replaced(member, manager, state):
+    tile = make.tile(by=member, layers=[{"glaze": make.glaze()}])
+    firing = make.firing()
+    load_tile(by=member, firing=firing, tile=tile)
+    set_layers(by=member, tile=tile, layers=[{"glaze": make.glaze()}])
+    for step in ["firing"] + [state] * (state != "firing"):
+        move_firing(by=manager, firing=firing, state=step)
+    with pytest.raises(Refused, match="has been fired"):
+        set_layers(by=member, tile=tile, layers=[])
+    assert tile.layers.get().precedes == firing
+
+
 def test_layers_know_the_firing_that_melts_them(member, manager):
     tile = make.tile(by=member, layers=[{"glaze": make.glaze()}])
     first = make.fire(make.firing(), tile)

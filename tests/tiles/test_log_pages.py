@@ -80,6 +80,8 @@ def test_opening_the_log_takes_the_tile_in_hand_and_a_lid_offers_its_next_coat(m
     shown = mine.get(lid).content.decode()
     assert "Next coat on tile 312" in shown
     assert f"{log_page(tile)}?fill={fill.pk}" in shown
+    # The hand may hold another one by now.
+    assert f'href="{reverse("tiles:log-start")}?fill={fill.pk}">Log another tile<' in shown
     mine.post(reverse("tiles:tile-hand", args=[tile.number]), {"do": "lay_down"})
     assert in_hand(member) is None
 

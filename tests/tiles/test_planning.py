@@ -51,8 +51,22 @@ def test_a_mistaken_flag_touches_nothing(member, technician):
     tile = make.tile(by=member, layers=[{"fill": fill}])
     flag = shelf.raise_flag(by=member, fill=fill, kind="contaminated")
     assert codes(findings_for(tile)) == [("fill_do_not_use", "stop")]
+    later = make.tile(by=member, layers=[{"fill": fill}])  # put on while it was flagged
+    assert codes(findings_for(later)) == [("fill_do_not_use", "stop")]
     shelf.clear_flag(by=technician, flag=flag, outcome="mistaken", note="another bucket")
     assert findings_for(tile) == []
+    assert findings_for(later) == []
+
+
+def test_a_flag_put_right_stays_with_what_was_put_on_before(member, technician):
+    fill = make.fill(make.glaze(sg_low="1.40", sg_high="1.50"), sg="1.55")
+    flag = shelf.raise_flag(by=member, fill=fill, kind="dried_out")
+    tile = make.tile(by=member, layers=[{"fill": fill}])
+    shelf.clear_flag(by=technician, flag=flag, outcome="put_right")
+    (found,) = findings_for(tile)
+    assert found.code == "fill_ask_first"
+    assert "dried out" in found.sentence
+    assert "specific gravity" in found.sentence
 
 
 def test_an_underglaze_is_uncovered_until_a_glaze_lies_on_it(member):

@@ -1,12 +1,12 @@
 """What the wall shows: rails, captions, the filters that are set, the pages, and its way without JavaScript."""
 
 import re
-from html import unescape
 
 import pytest
 from django.urls import reverse
 
 from tests import make
+from tests.reading import text_of
 from tests.tiles.counting import same_for_more
 from tiles.actions import record_outcome
 from tiles.models import Tile
@@ -20,11 +20,6 @@ HTMX = {"HX-Request": "true"}
 def member_client(client, member):
     client.force_login(member)
     return client
-
-
-def text_of(response):
-    words = re.sub(r"<[^>]+>", " ", response.content.decode())
-    return " ".join(unescape(words).split())
 
 
 def rails(response):
@@ -68,8 +63,8 @@ def test_a_cone_that_is_only_planned_is_marked_on_the_caption(member_client):
     make.fire(make.firing(), tile, **proved())
     response = member_client.get(WALL)
     cards = {card.number: card for rail, _alone in response.context["rails"] for card in rail.cards}
-    assert "planned only" in cards["P1"].facts
-    assert "planned only" not in cards["W1"].facts
+    assert "cone planned only" in cards["P1"].facts
+    assert "cone planned only" not in cards["W1"].facts
     assert text_of(response).count("planned only") == 1
 
 

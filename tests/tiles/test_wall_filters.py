@@ -5,7 +5,9 @@ from django.http import QueryDict
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from inventory.actions import change_glaze
 from studio.filtering import filtered
+from tests import make
 from tests.tiles.hung import Hung, cases, numbers, query
 from tiles.filters import WallFilter
 from tiles.models import Tile
@@ -55,6 +57,15 @@ def test_filters_together_mean_all_of_them(wall, member, manager):
         assert found == numbers(wall, person, *(fit for _name, _value, fit in chosen))
 
     check()
+
+
+def test_a_label_counts_no_more_on_a_glaze_that_was_mixed_here_after_all(manager):
+    glaze = make.glaze(origin="bought")
+    tile = make.tile("L1", layers=[{"fill": make.fill(glaze, label="food_safe")}])
+    assert asked(manager, "label=labelled")[0] == [tile.number]
+    change_glaze(by=manager, obj=glaze, values={"origin": "mixed"})
+    assert asked(manager, "label=labelled")[0] == []
+    assert asked(manager, "label=not_known")[0] == [tile.number]
 
 
 UNUSABLE = [

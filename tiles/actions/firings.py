@@ -15,7 +15,7 @@ from studio.models import Person
 from studio.roles import require
 from tiles.calc.findings import Finding, firing_findings
 from tiles.calc.witness import WitnessReading, tile_cone
-from tiles.models import ClayBody, Firing, Layer, Tile, TileFiring, WitnessCone
+from tiles.models import ClayBody, Firing, Kiln, Layer, Tile, TileFiring, WitnessCone
 from tiles.sentences import sentence
 
 NEXT = {
@@ -33,6 +33,8 @@ MATURING = (Firing.Kind.GLAZE, Firing.Kind.REFIRE)
 def plan_firing(*, by: Person, id: uuid.UUID | None = None, **fields: Any) -> Firing:
     """A new firing with the studio's next number; refused where the kiln cannot reach the target."""
     require(by, "firing.change")
+    # Who plans at the same moment queues here, so that the next number is read only when the last one is written.
+    list(Kiln.objects.select_for_update().order_by("pk").values_list("pk"))
     number = (Firing.objects.aggregate(last=Max("number"))["last"] or 0) + 1
     firing = Firing(**({"id": id} if id else {}), number=number, **fields)
     _kiln_reaches(firing)
@@ -42,20 +44,33 @@ def plan_firing(*, by: Person, id: uuid.UUID | None = None, **fields: Any) -> Fi
 def _kiln_reaches(firing: Firing) -> None:
     if firing.kiln_id is None or firing.target_cone is None:
         return
-    stops = [f for f in findings_for_body(firing, None) if f.level == "stop"]
-    if stops:
-        raise Refused({"target_cone": [sentence(f) for f in stops]})
+    if stops := [sentence(f) for f in findings_for_body(firing, None) if f.level == "stop"]:
+        raise Refused({"target_cone": stops})
 
 
 @transaction.atomic
 def change_firing(*, by: Person, obj: Firing, values: dict[str, Any], version: int | None = None) -> Firing:
     """Correct a firing; what its tiles saw is worked out anew."""
     require(by, "firing.change")
+    before = (obj.kiln_id, obj.kind, obj.target_cone)
     changed = change(by=by, obj=obj, values=values, version=version)
-    if {"kiln", "target_cone"} & set(values) and changed.takes_tiles:
+    if changed.takes_tiles and before != (changed.kiln_id, changed.kind, changed.target_cone):
         _kiln_reaches(changed)
+        _bodies_fit(changed)
     refresh_cones(changed)
     return changed
+
+
+def _bodies_fit(firing: Firing) -> None:
+    """What went in before its cone was changed is held to the same rule as what goes in now."""
+    outside = [
+        str(row.tile)
+        for row in firing.tile_firings.filter(override_reason="").select_related("tile__body")
+        if any(finding.level == "stop" for finding in findings_for_body(firing, row.tile.body))
+    ]
+    if outside:
+        said = _("This does not suit the clay body of %(tiles)s. Take that out first, or choose another.")
+        raise Refused({"target_cone": said % {"tiles": ", ".join(outside)}})
 
 
 def findings_for_body(firing: Firing, body: ClayBody | None) -> tuple[Finding, ...]:
@@ -108,10 +123,7 @@ def load_tile(
             }
         )
     if position and position not in firing.kiln.positions:
-        places = ", ".join(firing.kiln.positions)
-        raise Refused(
-            {"position": _("This kiln has no such position. It has: %(places)s.") % {"places": places}}
-        )
+        raise Refused({"position": _no_such_position(firing)})
     stops = [f for f in findings_for_body(firing, tile.body) if f.level == "stop"]
     if stops:
         if not override_reason.strip():
@@ -124,14 +136,19 @@ def load_tile(
     Layer.objects.filter(tile=tile, precedes=None).update(precedes=firing)
     after = {"firing": firing, "position": position}
     record_change(by=by, verb="put into a firing", obj=tile, after=after, reason=override_reason)
-    record_change(
-        by=by,
-        verb="loaded a tile",
-        obj=firing,
-        after={"tile": tile, "position": position},
-        reason=override_reason,
-    )
+    after = {"tile": _named(tile), "position": position}
+    record_change(by=by, verb="loaded a tile", obj=firing, after=after, reason=override_reason)
     return loaded
+
+
+def _named(tile: Tile) -> str:
+    """Everybody reads the history of a firing: there a private tile has no number."""
+    return _("a private tile") if tile.visibility == Tile.Visibility.MINE else str(tile)
+
+
+def _no_such_position(firing: Firing) -> str:
+    places = ", ".join(firing.kiln.positions)
+    return _("This kiln has no such position. It has: %(places)s.") % {"places": places}
 
 
 @transaction.atomic
@@ -150,7 +167,7 @@ def take_out(*, by: Person, firing: Firing, tile: Tile) -> None:
     Layer.objects.filter(tile=tile, precedes=firing).update(precedes=None)
     touch(tile)
     record_change(by=by, verb="took out of a firing", obj=tile, before={"firing": firing})
-    record_change(by=by, verb="took out a tile", obj=firing, before={"tile": tile})
+    record_change(by=by, verb="took out a tile", obj=firing, before={"tile": _named(tile)})
 
 
 @transaction.atomic
@@ -181,10 +198,14 @@ def move_firing(
     before, firing.state, now = firing.state, state, at or timezone.now()
     if state == Firing.State.FIRING:
         firing.started_at = now
+        # Also what was put on after the tile was loaded.
+        Layer.objects.filter(tile__tile_firings__firing=firing, precedes=None).update(precedes=firing)
     if state in (Firing.State.UNLOADED, Firing.State.STOPPED):
+        if firing.started_at and now < firing.started_at:
+            raise Refused({"at": _("It cannot have ended before it was started.")})
         firing.unloaded_at = now
     check(firing).save()
-    if state in (Firing.State.UNLOADED, Firing.State.STOPPED):
+    if state == Firing.State.UNLOADED:
         _tiles_are_fired(firing)
     refresh_cones(firing)
     record_change(
@@ -194,17 +215,12 @@ def move_firing(
 
 
 def _tiles_are_fired(firing: Firing) -> None:
-    """A bisque firing leaves bare tiles bisqued, any other leaves its tiles fired; stopped early, it does neither."""
+    """A bisque firing leaves bare tiles bisqued, any other leaves its tiles fired; one stopped early does neither."""
     tiles = Tile.objects.filter(tile_firings__firing=firing)
-    if firing.state == Firing.State.STOPPED:
-        return
+    before, new_state = [Tile.State.BLANK, Tile.State.BISQUED, Tile.State.GLAZED], Tile.State.FIRED
     if firing.kind == Firing.Kind.BISQUE:
-        moved = tiles.filter(state=Tile.State.BLANK)
-        new_state = Tile.State.BISQUED
-    else:
-        moved = tiles.filter(state__in=[Tile.State.BLANK, Tile.State.BISQUED, Tile.State.GLAZED])
-        new_state = Tile.State.FIRED
-    for tile in moved:
+        before, new_state = [Tile.State.BLANK], Tile.State.BISQUED
+    for tile in tiles.filter(state__in=before):
         touch(tile)
         Tile.objects.filter(pk=tile.pk).update(state=new_state)
 
@@ -222,13 +238,7 @@ def set_witness_cones(
     for i, row in enumerate(cones):
         witness = WitnessCone(firing=firing, **row)
         if witness.position and witness.position not in firing.kiln.positions:
-            places = ", ".join(firing.kiln.positions)
-            raise Refused(
-                {
-                    f"witness_cones.{i}.position": _("This kiln has no such position. It has: %(places)s.")
-                    % {"places": places}
-                }
-            )
+            raise Refused({f"witness_cones.{i}.position": _no_such_position(firing)})
         try:
             check(witness).save(force_insert=True)
         except Refused as refused:

@@ -15,7 +15,7 @@ from studio.errors import Refused
 from studio.models import Person
 from tiles.actions.tiles import require_edit
 from tiles.calc.zones import LayerArea, combination_key, zones
-from tiles.models import Combination, CombinationPart, Layer, Tile, TileZone
+from tiles.models import Combination, CombinationPart, Firing, Layer, Tile, TileZone
 
 MOST_LAYERS = 12
 HISTORY_FIELDS = ("position", "glaze", "fill", "method", "coats", "area", "ground", "applied_at")
@@ -68,7 +68,17 @@ def _fit(layer: Layer) -> None:
 
 
 def _was_in_the_bucket(layer: Layer) -> None:
-    if layer.fill and layer.applied_at and layer.applied_at < layer.fill.started_at:
+    if not (layer.fill and layer.applied_at):
+        return
+    if layer.fill.ended_at and layer.applied_at > layer.fill.ended_at:
+        raise Refused(
+            {
+                "applied_at": _(
+                    "This fill had left the bucket by that time. Say when it was put on, or choose another bucket."
+                )
+            }
+        )
+    if layer.applied_at < layer.fill.started_at:
         raise Refused(
             {
                 "applied_at": _(
@@ -181,7 +191,10 @@ def set_layers(*, by: Person, tile: Tile, layers: list[dict[str, Any]], version:
     touch(tile, version)
     tile.refresh_from_db()
     _glazeable(tile)
-    if tile.state in (Tile.State.FIRED, Tile.State.RECORDED):
+    # Also in a kiln that is still hot, or was stopped early: what a firing has seen is not replaced.
+    waiting = [Firing.State.PLANNED, Firing.State.LOADING]
+    melted = tile.layers.exclude(precedes=None).exclude(precedes__state__in=waiting).exists()
+    if melted or tile.state in (Tile.State.FIRED, Tile.State.RECORDED):
         raise Refused({"layers": _("This tile has been fired. Correct its layers one by one.")})
     if len(layers) > MOST_LAYERS:
         raise Refused({"layers": _("A tile takes up to %(most)s layers.") % {"most": MOST_LAYERS}})

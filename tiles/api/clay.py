@@ -133,4 +133,4 @@ class Combinations(Changes):
     change_class, alter = CombinationChange, actions.change_combination
 
     def rows(self, person: Any) -> Any:
-        return Combination.objects.prefetch_related("parts__glaze")
+        return Combination.objects.visible_to(person).prefetch_related("parts__glaze")

@@ -51,7 +51,7 @@ class FiringForm(VersionedForm):
             kwargs["initial"] = {"version": firing.version, **{f: getattr(firing, f) for f in FIELDS}}
         super().__init__(*args, **kwargs)
         present = Q(pk=firing.kiln_id) if firing else Q()
-        self.fields["kiln"].queryset = Kiln.objects.filter(Q(archived_at=None) | present)  # type: ignore[attr-defined]
+        self.fields["kiln"].queryset = Kiln.objects.filter(Q(archived_at=None) | present)
         self.fields["target_cone"].help_text = _now(
             "A nought in front makes it cooler: %(six)s, %(oh_six)s."
         ) % {
@@ -121,7 +121,7 @@ class LoadForm(forms.Form):
 
     def __init__(self, *args: Any, firing: Firing, may_override: bool = False, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.fields["position"].choices = position_choices(firing)  # type: ignore[attr-defined]
+        self.fields["position"].choices = position_choices(firing)
         if not may_override:
             del self.fields["override_reason"]
 

@@ -6,6 +6,7 @@ from typing import Any
 from django import forms
 from django.db.models import Q
 from django.utils import timezone
+from django.utils.formats import date_format
 from django.utils.html import format_html
 from django.utils.translation import gettext_lazy as _
 
@@ -136,7 +137,7 @@ class LayerForm(VersionedForm):
         self._by_id = {str(fill.pk): fill for fill in fills}
         if fills:
             chips = [(pk, fill_words(fill)) for pk, fill in self._by_id.items()]
-            self.fields["fill"].choices = [*chips, ("", _("another"))]
+            self.fields["fill"].choices = [*chips, ("", _("another, see below"))]
         else:
             del self.fields["fill"]
 
@@ -220,7 +221,7 @@ class FiringChoice(forms.ModelChoiceField):
     def label_from_instance(self, obj: Any) -> str:
         parts = [str(obj), obj.kiln.name, cone_words(obj.target_cone), str(obj.get_kind_display())]
         if obj.planned_on:
-            parts.append(obj.planned_on.strftime("%-d %b"))
+            parts.append(date_format(obj.planned_on, "j M"))
         return ", ".join(parts)
 
 

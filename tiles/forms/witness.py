@@ -52,6 +52,9 @@ class WitnessRow(forms.Form):
         required=False,
         min_value=0,
         max_value=120,
+        error_messages={
+            "max_value": _("A cone bends to about 90° when it is down; nothing over 120° is read.")
+        },
         widget=forms.TextInput(attrs={"inputmode": "numeric", "size": 4, "autocomplete": "off"}),
     )
     clock = ClockField(
@@ -63,7 +66,7 @@ class WitnessRow(forms.Form):
     def __init__(self, *args: Any, firing: Firing, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         choices = position_choices(firing, self.initial.get("position", ""))
-        self.fields["position"].choices = choices  # type: ignore[attr-defined]
+        self.fields["position"].choices = choices
 
     def clean(self) -> dict[str, Any]:
         given = super().clean() or self.cleaned_data

@@ -3,7 +3,7 @@
 from typing import Any
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 from django.utils.translation import gettext as _
@@ -12,7 +12,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 from inventory.forms.parts import ArchiveForm
 from inventory.views.asking import ask, bound
 from inventory.views.listing import listed
-from studio.pages import needs
+from studio.pages import PersonRequest, needs
 from tiles import actions
 from tiles.filters import BodyFilter, KilnFilter
 from tiles.forms.clay import BodyForm, KilnForm
@@ -24,35 +24,35 @@ OLDEST = ("created_at", "id")
 
 @require_safe
 @needs("studio.see")
-def bodies(request: HttpRequest) -> HttpResponse:
+def bodies(request: PersonRequest) -> HttpResponse:
     context = listed(request, BodyFilter, ClayBody.objects.all(), ordering=OLDEST)
     return render(request, "tiles/body_list.html", context)
 
 
 @require_safe
 @needs("studio.see")
-def kilns(request: HttpRequest) -> HttpResponse:
+def kilns(request: PersonRequest) -> HttpResponse:
     context = listed(request, KilnFilter, Kiln.objects.all(), ordering=OLDEST)
     return render(request, "tiles/kiln_list.html", context)
 
 
 @require_http_methods(PAGE)
 @needs("body.change")
-def new_body(request: HttpRequest) -> HttpResponse:
+def new_body(request: PersonRequest) -> HttpResponse:
     words = {"title": _("A new clay body"), "button": _("Keep it")}
     return _new(request, BodyForm, actions.create_body, "tiles:body-list", words)
 
 
 @require_http_methods(PAGE)
 @needs("kiln.change")
-def new_kiln(request: HttpRequest) -> HttpResponse:
+def new_kiln(request: PersonRequest) -> HttpResponse:
     words = {"title": _("A new kiln"), "button": _("Keep it")}
     return _new(request, KilnForm, actions.create_kiln, "tiles:kiln-list", words)
 
 
 @require_http_methods(PAGE)
 @needs("body.change")
-def body(request: HttpRequest, pk: Any) -> HttpResponse:
+def body(request: PersonRequest, pk: Any) -> HttpResponse:
     found = get_object_or_404(ClayBody, pk=pk)
     aside = {"away": reverse("tiles:body-archive", args=[pk])}
     return _edit(request, found, BodyForm, actions.change_body, "tiles:body-list", aside)
@@ -60,7 +60,7 @@ def body(request: HttpRequest, pk: Any) -> HttpResponse:
 
 @require_http_methods(PAGE)
 @needs("kiln.change")
-def kiln(request: HttpRequest, pk: Any) -> HttpResponse:
+def kiln(request: PersonRequest, pk: Any) -> HttpResponse:
     found = get_object_or_404(Kiln, pk=pk)
     aside = {"away": reverse("tiles:kiln-archive", args=[pk])}
     return _edit(request, found, KilnForm, actions.change_kiln, "tiles:kiln-list", aside)
@@ -68,18 +68,18 @@ def kiln(request: HttpRequest, pk: Any) -> HttpResponse:
 
 @require_http_methods(PAGE)
 @needs("body.change")
-def archive_body(request: HttpRequest, pk: Any) -> HttpResponse:
+def archive_body(request: PersonRequest, pk: Any) -> HttpResponse:
     return _archive(request, get_object_or_404(ClayBody, pk=pk), "tiles:body-list")
 
 
 @require_http_methods(PAGE)
 @needs("kiln.change")
-def archive_kiln(request: HttpRequest, pk: Any) -> HttpResponse:
+def archive_kiln(request: PersonRequest, pk: Any) -> HttpResponse:
     return _archive(request, get_object_or_404(Kiln, pk=pk), "tiles:kiln-list")
 
 
 def _new(
-    request: HttpRequest, form_class: Any, create: Any, back: str, words: dict[str, str]
+    request: PersonRequest, form_class: Any, create: Any, back: str, words: dict[str, str]
 ) -> HttpResponse:
     def act(form: Any) -> str:
         made = create(by=request.user, **form.values())
@@ -92,7 +92,7 @@ def _new(
 
 
 def _edit(
-    request: HttpRequest, found: Any, form_class: Any, change: Any, back: str, aside: dict[str, str]
+    request: PersonRequest, found: Any, form_class: Any, change: Any, back: str, aside: dict[str, str]
 ) -> HttpResponse:
     def act(form: Any) -> str:
         changed = change(
@@ -106,7 +106,7 @@ def _edit(
     return ask(request, form, act, back=reverse(back), template="tiles/body_form.html", **words)
 
 
-def _archive(request: HttpRequest, found: Any, back: str) -> HttpResponse:
+def _archive(request: PersonRequest, found: Any, back: str) -> HttpResponse:
     def act(form: Any) -> Any:
         sent = form.cleaned_data
         actions.archive(by=request.user, obj=found, version=sent["version"], reason=sent["reason"])

@@ -5,7 +5,7 @@ from dataclasses import replace
 from typing import Any
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
@@ -14,7 +14,7 @@ from inventory.models import Fill, Glaze
 from inventory.sentences import cone_range_words, food_words, use_words
 from inventory.views.listing import listed
 from studio.errors import Refused, VersionConflict
-from studio.pages import conflict, needs, refuse
+from studio.pages import PersonRequest, conflict, needs, refuse
 from studio.paging import page_of
 from studio.roles import may
 from tiles import actions
@@ -30,7 +30,7 @@ HUNG = 120
 
 @require_safe
 @needs("studio.see")
-def listing(request: HttpRequest) -> HttpResponse:
+def listing(request: PersonRequest) -> HttpResponse:
     seen = Combination.objects.visible_to(request.user).with_counts(request.user).tried()
     context = listed(request, CombinationFilter, seen.prefetch_related("parts__glaze"))
     return render(request, "tiles/combination_list.html", context)
@@ -38,7 +38,7 @@ def listing(request: HttpRequest) -> HttpResponse:
 
 @require_http_methods(["GET", "HEAD", "POST"])
 @needs("studio.see")
-def page(request: HttpRequest, pk: Any) -> HttpResponse:
+def page(request: PersonRequest, pk: Any) -> HttpResponse:
     seen = Combination.objects.visible_to(request.user).prefetch_related("parts__glaze")
     combination = get_object_or_404(seen, pk=pk)
     initial = {"version": combination.version, "remark": combination.remark}
@@ -60,7 +60,7 @@ def page(request: HttpRequest, pk: Any) -> HttpResponse:
     return render(request, "tiles/combination.html", {**_known(request, combination), "form": form})
 
 
-def _known(request: HttpRequest, combination: Combination) -> dict[str, Any]:
+def _known(request: PersonRequest, combination: Combination) -> dict[str, Any]:
     """Stack, tiles by body and cone, what was seen on them, and the buckets as they stand now."""
     seen = Tile.objects.visible_to(request.user)
     zones = TileZone.objects.filter(combination=combination)

@@ -5,7 +5,7 @@ from typing import Any
 
 from django.contrib import messages
 from django.db.models import Prefetch
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
@@ -13,7 +13,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from inventory.sentences import cone_words
 from studio.errors import Refused, VersionConflict
-from studio.pages import conflict, needs, refuse
+from studio.pages import PersonRequest, conflict, needs, refuse
 from studio.roles import may
 from tiles import actions
 from tiles.actions.firings import NEXT, findings_for_body
@@ -35,7 +35,7 @@ STEPS = {
     "unloaded": gettext_lazy("It is unloaded"),
     "stopped": gettext_lazy("It was stopped early"),
 }
-ONWARD = ("firing", "cooling", "unloaded", "loading")
+ONWARD = ("loading", "firing", "cooling", "unloaded")
 CAUTIONS = {
     "lead_or_cadmium": gettext_lazy(
         "Lead or cadmium is known or suspected in this kiln. What fumes can settle on other pots."
@@ -47,11 +47,13 @@ CAUTIONS = {
 
 @require_safe
 @needs("studio.see")
-def page(request: HttpRequest, number: int) -> HttpResponse:
+def page(request: PersonRequest, number: int) -> HttpResponse:
     return _page(request, find(number))
 
 
-def _page(request: HttpRequest, firing: Firing, *, load: LoadForm | None = None, **more: Any) -> HttpResponse:
+def _page(
+    request: PersonRequest, firing: Firing, *, load: LoadForm | None = None, **more: Any
+) -> HttpResponse:
     if load is None and firing.takes_tiles and may(request.user, "firing.load"):
         load = LoadForm(firing=firing, may_override=may(request.user, "firing.change"))
     return render(request, "tiles/firing.html", {**page_context(request, firing), "load": load, **more})
@@ -59,7 +61,7 @@ def _page(request: HttpRequest, firing: Firing, *, load: LoadForm | None = None,
 
 @require_POST
 @needs("firing.change")
-def move(request: HttpRequest, number: int) -> HttpResponse:
+def move(request: PersonRequest, number: int) -> HttpResponse:
     firing, form = find(number), MoveForm(request.POST)
     if form.is_valid():
         sent = form.cleaned_data
@@ -82,7 +84,7 @@ def move(request: HttpRequest, number: int) -> HttpResponse:
 
 @require_POST
 @needs("firing.load")
-def load(request: HttpRequest, number: int) -> HttpResponse:
+def load(request: PersonRequest, number: int) -> HttpResponse:
     """Put a tile in. What stops it is listed; a technician may say why it goes in all the same."""
     firing = find(number)
     form = LoadForm(request.POST, firing=firing, may_override=may(request.user, "firing.change"))
@@ -122,7 +124,7 @@ def load(request: HttpRequest, number: int) -> HttpResponse:
 
 @require_POST
 @needs("firing.load")
-def take_out(request: HttpRequest, number: int) -> HttpResponse:
+def take_out(request: PersonRequest, number: int) -> HttpResponse:
     firing = find(number)
     tile = get_object_or_404(
         Tile.objects.visible_to(request.user), number__iexact=request.POST.get("tile", "")
@@ -135,7 +137,7 @@ def take_out(request: HttpRequest, number: int) -> HttpResponse:
     return redirect(firing)
 
 
-def page_context(request: HttpRequest, firing: Firing) -> dict[str, Any]:
+def page_context(request: PersonRequest, firing: Firing) -> dict[str, Any]:
     """What the page shows: steps, cautions, the tiles that the person may see, where they stand and what they saw."""
     seen = Tile.objects.visible_to(request.user)
     inside = firing.tile_firings.filter(tile__in=seen).prefetch_related(Prefetch("tile", seen.for_the_wall()))

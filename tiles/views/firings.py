@@ -2,14 +2,14 @@
 
 from django.contrib import messages
 from django.db.models import Count
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
 
 from studio.errors import Refused, VersionConflict
 from studio.filtering import filtered, named
-from studio.pages import conflict, needs, refuse
+from studio.pages import PersonRequest, conflict, needs, refuse
 from studio.paging import page_of
 from tiles import actions
 from tiles.filters import FiringFilter
@@ -26,7 +26,7 @@ def find(number: int) -> Firing:
 
 @require_safe
 @needs("studio.see")
-def listing(request: HttpRequest) -> HttpResponse:
+def listing(request: PersonRequest) -> HttpResponse:
     firings = Firing.objects.select_related("kiln").annotate(tile_count=Count("tile_firings", distinct=True))
     filterset, rows, problems = filtered(FiringFilter, request.GET, firings, request)
     found: list[Firing] = []
@@ -49,7 +49,7 @@ def listing(request: HttpRequest) -> HttpResponse:
 
 @require_http_methods(PAGE)
 @needs("firing.change")
-def new(request: HttpRequest) -> HttpResponse:
+def new(request: PersonRequest) -> HttpResponse:
     form = FiringForm(request.POST or None)
     if request.method == "POST" and form.is_valid():
         try:
@@ -61,7 +61,7 @@ def new(request: HttpRequest) -> HttpResponse:
 
 @require_http_methods(PAGE)
 @needs("firing.change")
-def edit(request: HttpRequest, number: int) -> HttpResponse:
+def edit(request: PersonRequest, number: int) -> HttpResponse:
     firing = find(number)
     form = FiringForm(request.POST or None, firing=firing)
     if request.method == "POST" and form.is_valid():

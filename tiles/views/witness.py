@@ -3,13 +3,13 @@
 from typing import Any
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
 from studio.errors import Refused, VersionConflict
-from studio.pages import needs, refuse
+from studio.pages import PersonRequest, needs, refuse
 from tiles import actions
 from tiles.forms.witness import witness_rows
 from tiles.views.firing_page import witness_lines
@@ -18,7 +18,7 @@ from tiles.views.firings import PAGE, find
 
 @require_http_methods(PAGE)
 @needs("firing.change")
-def witness(request: HttpRequest, number: int) -> HttpResponse:
+def witness(request: PersonRequest, number: int) -> HttpResponse:
     firing = find(number)
     rows = witness_rows(firing, request.POST or None)
     version = request.POST.get("version", "")

@@ -31,4 +31,9 @@
       lists.forEach((list) => { if (list !== target) list.value = ""; });
     }
   }, true);
+  // "Another" is often chosen already, so it is the tap and not a change that shows the lists.
+  another?.addEventListener("click", () => {
+    const folded = lists[0]?.closest("details");
+    if (folded) folded.open = true;
+  });
 })();
