@@ -13,7 +13,7 @@ from inventory.api.base import BucketRef, GlazeRef, In, Out
 from inventory.filters import ClassListFilter
 from inventory.models import ClassEntry, ClassList, Fill
 from studio.api.base import SEE, Resource
-from studio.api.serializers import IdOf, NewId, PersonRef
+from studio.api.serializers import IdOf, NewId, Nothing, PersonRef
 
 OWN = ["name", "for_children", "starts_on", "ends_on"]
 
@@ -96,6 +96,7 @@ class ClassLists(Resource):
     @action(detail=True, methods=["post"])
     def close(self, request: Any, pk: Any = None) -> Response:
         """The address stops working at once."""
+        self.input(Nothing)
         found, version = self.get_object(), self.if_match(required=False)
         return self.answer(actions.close_class_list(by=request.user, obj=found, version=version))
 
@@ -103,6 +104,7 @@ class ClassLists(Resource):
     @action(detail=True, methods=["post"], url_path="new-address")
     def new_address(self, request: Any, pk: Any = None) -> Response:
         """The old address stops working at once."""
+        self.input(Nothing)
         found, version = self.get_object(), self.if_match(required=False)
         return self.answer(actions.new_address(by=request.user, obj=found, version=version))
 

@@ -91,7 +91,7 @@ def test_forwarded_headers_count_only_behind_a_proxy(settings):
 
 def test_photos_go_to_s3_by_one_setting(tmp_path):
     """Option names: the documentation of django-storages, 'Amazon S3'."""
-    url = "s3://studio/photos?endpoint=https://s3.example.org&region=eu-west-1"
+    url = "s3://tiles/photos?endpoint=https://s3.example.org&region=eu-west-1"
     found = Environment(tmp_path, {"TILEKEEP_PHOTO_STORAGE": url}).photo_storage()
     assert found["BACKEND"] == "storages.backends.s3.S3Storage"
     assert found["OPTIONS"] == {

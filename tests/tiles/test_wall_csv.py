@@ -8,7 +8,7 @@ import pytest
 from inventory import actions as shelf
 from tests import make
 from tiles.actions import record_outcome
-from tiles.exports import guarded
+from studio.exports import guarded
 from tiles.models import Tile
 
 
