@@ -97,7 +97,9 @@ def here(request: HttpRequest) -> HttpResponse:
 def step_up_page(request: Any) -> HttpResponse:
     """Who is it, then the PIN, then on to `next`, with what was typed into a form before the station locked."""
     asked = request.POST if request.method == "POST" else request.GET
-    there, typed = onward(request), asked.get("typed")
+    there = onward(request)
+    # Never out of an address: a link must not put an entry into somebody's mouth.
+    typed = request.POST.get("typed")
     person = _with_pin().filter(pk=_uuid(asked.get("person"))).first()
     if person is None:
         return names_page(request, there=there, typed=typed)
@@ -121,7 +123,7 @@ def step_up_page(request: Any) -> HttpResponse:
 def names_page(request: Any, *, there: str, typed: str | None = None) -> HttpResponse:
     """The names of whoever has a PIN, each a thing to press. `typed`: a form's fields, in the form of a query."""
     end_visit(request)
-    context = {"people": _with_pin(), "there": there, "typed": typed}
+    context = {"people": _with_pin(), "there": there, "typed": typed, "had_files": bool(request.FILES)}
     response = render(request, "studio/station_names.html", context)
     response["Cache-Control"] = "private, no-store"
     return response
