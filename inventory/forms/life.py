@@ -58,11 +58,25 @@ class PourForm(FillAtHand):
     remark = _remark()
     knowingly = forms.BooleanField(label=_("Pour it all the same"), required=False)
 
-    def __init__(self, *args: Any, others: list[tuple[str, Any]], flagged: bool, **kwargs: Any) -> None:
+    def __init__(
+        self,
+        *args: Any,
+        others: list[tuple[str, Any]],
+        empties: list[tuple[str, Any]],
+        flagged: bool,
+        **kwargs: Any,
+    ) -> None:
         super().__init__(*args, **kwargs)
-        self.fields["other"].choices = others
+        self.fields["other"].choices = [*others, *empties]
+        self.empty = {code for code, _words in empties}
         if not flagged:
             del self.fields["knowingly"]
+
+    def clean(self) -> dict[str, Any]:
+        found = super().clean() or self.cleaned_data
+        if found.get("way") == self.INTO and found.get("other") in self.empty:
+            self.add_error("other", _("Nothing is in that bucket, so nothing comes out of it."))
+        return found
 
 
 class TreatmentForm(FillAtHand):

@@ -87,6 +87,42 @@ def test_pouring_moves_the_volume_from_one_to_the_other(client, technician, fill
     assert balances_agree() == []
 
 
+def test_into_an_empty_bucket_the_same_glaze_begins_with_what_came(client, people, fill):
+    bought = make.fill(
+        make.glaze("Weir Gold", origin="bought"),
+        level="half",
+        lot="L7",
+        label="food_safe",
+        by=people["manager"],
+    )
+    shelf.raise_flag(by=people["member"], fill=bought, kind="contaminated", note="a brush in it")
+    empty, archived = make.bucket(), make.bucket()
+    shelf.archive(by=people["manager"], obj=archived)
+    client.force_login(people["technician"])
+    shown = client.get(page("pour", bought)).content.decode()
+    assert (empty.code in shown, archived.code in shown, fill.bucket.code in shown) == (True, False, False)
+    said = {"way": "into", "other": empty.code, "volume_ml": "1500", "knowingly": "on"}
+    assert "Nothing is in that bucket" in words(client.post(page("pour", bought), said))
+    client.post(page("pour", bought), {**said, "way": "out_of"})
+    begun = empty.fills.get()
+    assert (begun.glaze, begun.lot, begun.label) == (bought.glaze, "L7", "food_safe")
+    assert begun.label_read_by == people["manager"]
+    assert (begun.balance_ml, fresh(bought).balance_ml) == (1500, 3500)
+    assert [flag.kind for flag in begun.flags.open()] == ["contaminated"]
+    assert balances_agree() == []
+
+
+def test_a_member_pours_into_an_empty_jar_of_their_own_and_into_no_other(client, people, fill):
+    member = people["member"]
+    jar, of_the_shelf = shelf.create_bucket(by=member, owner=member), make.bucket()
+    client.force_login(member)
+    shown = client.get(page("pour", fill)).content.decode()
+    assert (jar.code in shown, of_the_shelf.code in shown) == (True, False)
+    client.post(page("pour", fill), {"way": "out_of", "other": of_the_shelf.code})
+    client.post(page("pour", fill), {"way": "out_of", "other": jar.code})
+    assert (of_the_shelf.fills.count(), jar.fills.get().glaze) == (0, fill.glaze)
+
+
 def test_what_is_flagged_is_said_before_it_is_poured_and_goes_along(client, people, fill, second):
     shelf.raise_flag(by=people["member"], fill=second, kind="contaminated", note="a brush in it")
     client.force_login(people["technician"])
@@ -292,7 +328,7 @@ def test_washing_out_ends_the_fill_and_keeps_everything(client, people, fill):
     former = reverse("inventory:fill", args=[fill.pk])
     assert former in bucket_page
     said = words(client.get(former))
-    for kept in ("after an hour", "mesh 120", "smells of eggs", "discarded", "Gone bad."):
+    for kept in ("after an hour", "mesh 120", "smells of eggs", "Discarded", "Gone bad."):
         assert kept in said
     assert page("treatment-new", fill) not in client.get(former).content.decode()
 
