@@ -19,7 +19,12 @@ def lid(
     sg_high=None,
     prefix: str = "lid",
     big: bool = False,
+    name: str = "",
+    url: str = "",
 ) -> dict[str, Any]:
-    """`big` on the bucket's own page. Two drawings of the same bucket on one page need different prefixes."""
+    """`big` on the bucket's own page; with `name` and `url` a short row of a list.
+
+    Two drawings of the same bucket on one page need different prefixes.
+    """
     drawing = drawings.lid(code, use, level, sg, sg_low, sg_high)
-    return {"lid": drawing, "prefix": f"{prefix}-{code}", "big": big}
+    return {"lid": drawing, "prefix": f"{prefix}-{code}", "big": big, "name": name, "url": url}
