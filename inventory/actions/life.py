@@ -8,14 +8,16 @@ from django.db import transaction
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from inventory.actions.fills import add_reading, end_fill
-from inventory.actions.flags import clear_flag, raise_flag
+from inventory.actions.containers import poured, topped_up
+from inventory.actions.ending import end_fill
+from inventory.actions.fills import add_reading
+from inventory.actions.flags import clear_flag
 from inventory.actions.jars import act_on
 from inventory.actions.moments import not_in_future
 from inventory.actions.spread import queue_up, spread
 from inventory.actions.stock import write_entry
-from inventory.models import ChildFit, Fill, Flag, Label, StockEntry, Treatment
-from studio.actions import change, check, record_change, touch
+from inventory.models import Fill, Flag, StockEntry, Treatment
+from studio.actions import check, record_change, touch
 from studio.errors import Refused
 from studio.models import Person
 from studio.roles import require
@@ -52,6 +54,7 @@ def top_up(
     entry = write_entry(by=by, fill=fill, entry=entry)
     if level:
         write_entry(by=by, fill=fill, entry=StockEntry(kind=StockEntry.Kind.LEVEL, level=level, at=entry.at))
+    topped_up(by=by, fill=fill, lot=lot)
     return entry
 
 
@@ -121,16 +124,7 @@ def transfer(
     taken.save(update_fields=["pair"])
     for flag in Flag.objects.filter(fill=source).select_related("origin__fill", "fill__bucket"):
         spread(flag.origin or flag, by=by)
-    if source.label == Label.NOT_FOR_FOOD and target.label != Label.NOT_FOR_FOOD:
-        note = _("Poured in from bucket %(code)s, whose label says “not for food”.") % {
-            "code": source.bucket.code
-        }
-        raise_flag(by=by, fill=target, kind=Flag.Kind.NOT_FOR_FOOD, note=note, since=moment)
-    if target.child_fit == ChildFit.YES and source.child_fit != ChildFit.YES:
-        # The two are one glaze now, and only one container was read as fit for children.
-        of_children = ("child_fit", "child_fit_read_by", "child_fit_read_on")
-        read = {field: getattr(source, field) for field in of_children}
-        change(by=by, obj=target, values=read, reason=_("Poured together."))
+    poured(by=by, entry=brought)
     return brought
 
 
@@ -163,6 +157,7 @@ def revive(
     require(by, "flag.clear")
     if water_ml <= 0:
         raise Refused({"water_ml": _("Give an amount above 0 mL.")})
+    queue_up()  # before the fill's own lock: clearing a flag walks from bucket to bucket
     treatment = treat(
         by=by,
         fill=fill,
