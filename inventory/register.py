@@ -51,6 +51,9 @@ class RegisterRow:
     price: Decimal | None
 
 
+PRICE = ("container_size", "price")
+
+
 def may_see_price(person: Any, fill: Any) -> bool:
     """Size and price of a container are for technicians, and for whose own jar it is."""
     return may(person, "fill.change") or fill.bucket.owner_id == person.pk
