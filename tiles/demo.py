@@ -9,7 +9,7 @@ from inventory.calc.cones import Cone
 from inventory.demo import cones
 from studio.demo import DemoHouse, numbers, rows, said
 from tiles import actions
-from tiles.demo_drawing import draw_tile
+from tiles.demo_drawing import drawings, look_of
 from tiles.models import Combination, Firing, Tile
 
 Rows = list[dict[str, str]]
@@ -156,12 +156,20 @@ def _remarks(house: DemoHouse) -> None:
 
 
 def _photos(house: DemoHouse) -> None:
-    for row in rows("photos"):
-        tile: Tile = house.get("tile", row["tile"])
-        file = ContentFile(draw_tile(row), name=f"drawing-{tile.number}.jpg")
+    """A drawing of every tile that has been fired, in place of a photo."""
+    fired = [
+        row for row in rows("tiles") if row["firing"] or house.get("tile", row["number"]).layers.exists()
+    ]
+    keys = {glaze: key for key, glaze in house.records["glaze"].items()}
+    drawn = []
+    for row in fired:
+        tile = Tile.objects.get(pk=house.get("tile", row["number"]).pk)
+        if tile.state in (Tile.State.FIRED, Tile.State.RECORDED):
+            drawn.append((tile, look_of(tile, keys, row["body"])))
+    for (tile, _look), picture in zip(drawn, drawings(look for _tile, look in drawn), strict=True):
         actions.add_photo(
-            by=house.person(row["by"]),
+            by=tile.maker,
             tile=tile,
-            file=file,
+            file=ContentFile(picture, name=f"drawing-{tile.number}.jpg"),
             caption=f"Drawing of tile {tile.number}, not a photo",
         )
