@@ -49,6 +49,8 @@ TABLE: dict[str, set[Role]] = {
     "firing.change": _TECHNICIANS,
     "firing.load": _EVERY_MEMBER,
     "tile.log": _EVERY_MEMBER,
+    "tile.hang": _EVERY_MEMBER,
+    "piece.load": _EVERY_MEMBER,
     "tile.change_any": _TECHNICIANS,
     "tile.see_private": _TECHNICIANS,
     "combination.remark": _EVERY_MEMBER,

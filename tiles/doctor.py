@@ -2,7 +2,7 @@
 
 from inventory.models import Glaze
 from studio.doctor import files_exist
-from tiles.actions.firings import best_cone, cone_seen, readings_of
+from tiles.actions.evidence import best_cone, cone_seen, readings_of
 from tiles.calc.zones import LayerArea, combination_key, zones
 from tiles.models import Combination, Firing, Photo, Tile
 

@@ -1,14 +1,9 @@
 from tiles.actions.clay import archive, change_body, change_kiln, create_body, create_kiln
 from tiles.actions.combinations import change_combination
-from tiles.actions.firings import (
-    change_firing,
-    load_tile,
-    move_firing,
-    plan_firing,
-    set_witness_cones,
-    take_out,
-)
+from tiles.actions.evidence import set_witness_cones
+from tiles.actions.firings import change_firing, move_firing, plan_firing
 from tiles.actions.layers import add_layer, change_layer, create_tile_whole, remove_layer, set_layers
+from tiles.actions.loading import load_tile, take_out
 from tiles.actions.numbers import add_tile, next_number, reserve_numbers
 from tiles.actions.outcomes import archive_photo, record_outcome
 from tiles.actions.photos import add_photo, prepare_photo

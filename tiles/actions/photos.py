@@ -49,7 +49,7 @@ def add_photo(
             width=prepared.width,
             height=prepared.height,
             sha256=prepared.sha256,
-            taken_at=_taken(prepared),
+            taken_at=taken(prepared),
             caption=caption.strip(),
             by=by,
             **({"id": id} if id else {}),
@@ -61,7 +61,7 @@ def add_photo(
     return photo
 
 
-def _taken(prepared: photos.PreparedPhoto) -> datetime | None:
+def taken(prepared: photos.PreparedPhoto) -> datetime | None:
     """The camera's clock, taken to run in the studio's time; a clock that was never set says nothing."""
     taken = prepared.taken_at
     return timezone.make_aware(taken) if taken and taken.year >= OLDEST_YEAR else None

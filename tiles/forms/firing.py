@@ -11,7 +11,8 @@ from inventory.calc.cones import Cone
 from inventory.fields import ConeFormField
 from inventory.sentences import cone_words
 from studio.pages import VersionedForm
-from tiles.actions.firings import MATURING, findings_for_body
+from tiles.actions.evidence import MATURING
+from tiles.actions.loading import findings_for_body
 from tiles.forms.fields import day
 from tiles.forms.numbers import number_field
 from tiles.models import ClayBody, Firing, Kiln

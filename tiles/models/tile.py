@@ -236,16 +236,3 @@ class TileZone(models.Model):
 
     def __str__(self) -> str:
         return f"{self.get_kind_display()}: {self.combination}"
-
-
-class TileInHand(models.Model):
-    """The tile that a person is glazing: a scanned bucket offers its next coat."""
-
-    person = models.OneToOneField(
-        settings.AUTH_USER_MODEL, primary_key=True, on_delete=models.CASCADE, related_name="in_hand"
-    )
-    tile = models.ForeignKey(Tile, on_delete=models.CASCADE, related_name="+")
-    since = models.DateTimeField(default=timezone.now)
-
-    def __str__(self) -> str:
-        return f"{self.person}: {self.tile}"
