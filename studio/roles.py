@@ -90,6 +90,14 @@ def require_in_person(person) -> None:
         raise NotAllowed(_("A device cannot do this for its owner. Log in, or use a token of your own."))
 
 
+def is_device(person) -> bool:
+    """A device token acts for the studio, not for its owner: what is private to the owner is not the device's.
+
+    Somebody who stepped up at a station is there in person, though with a member's rights.
+    """
+    return bool(getattr(person, "acts_as_device", False))
+
+
 class May:
     """For templates: `{% if may.flag_clear %}` asks the table for `flag.clear`."""
 

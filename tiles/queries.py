@@ -8,7 +8,7 @@ from django.db.models import Case, Count, Exists, IntegerField, OuterRef, Prefet
 from django.db.models.functions import Cast, Coalesce
 
 from inventory.models.flag import Flag
-from studio.roles import may
+from studio.roles import is_device, may
 
 SPOILING = ("contaminated", "wrong_label")
 LABELLED = ("food_safe", "dinnerware_safe")
@@ -54,20 +54,26 @@ class LayerQuerySet(models.QuerySet[Any]):
 
 class TileQuerySet(models.QuerySet[Any]):
     def visible_to(self, person: Any) -> Self:
-        """Members see the studio's tiles and their own; technicians every tile; visitors none."""
+        """Members see shared tiles and their own; technicians every tile; a device no private one; visitors none."""
         if not may(person, "studio.see"):
             return self.none()
         if may(person, "tile.see_private"):
             return self
-        return self.filter(~Q(visibility="mine") | Q(maker=person))
+        shared = ~Q(visibility="mine")
+        return self.filter(shared if is_device(person) else shared | Q(maker=person))
+
+    def on_the_open_wall(self) -> Self:
+        """What everybody may see, without log-in and without a word about who made it."""
+        return self.filter(visibility="open")
 
     def editable_by(self, person: Any) -> Self:
+        """The rule of `tiles.actions.may_edit`, as a question to the database."""
         if may(person, "tile.change_any"):
             return self
-        return self.filter(maker=person) if may(person, "tile.log") else self.none()
+        return self.visible_to(person).filter(maker=person) if may(person, "tile.log") else self.none()
 
     def with_standing(self) -> Self:
-        """Adds `is_spoiled`, `is_kept_from_food` (any layer) and `is_labelled` (every layer, and at least one)."""
+        """Adds `is_spoiled` (any layer), `is_kept_from_food` (any but wax), `is_labelled` (every one but wax)."""
         from tiles.models import Layer
 
         layers = Layer.objects.filter(tile=OuterRef("pk")).order_by()
@@ -77,7 +83,8 @@ class TileQuerySet(models.QuerySet[Any]):
         unlabelled = layers.glazing().exclude(fill__label__in=LABELLED, **bought)
         return self.annotate(
             is_spoiled=Exists(touched.filter(is_spoiled=True)),
-            is_kept_from_food=Exists(touched.filter(is_kept_from_food=True)),
+            # Wax burns out and is no layer of the fired ware, so its bucket says nothing about food.
+            is_kept_from_food=Exists(touched.glazing().filter(is_kept_from_food=True)),
             is_labelled=Case(
                 When(Q(Exists(layers.glazing())) & ~Q(Exists(unlabelled)), then=Value(True)),
                 default=Value(False),

@@ -11,6 +11,7 @@ from inventory import actions as shelf
 from studio.models import Change
 from tests import make
 from tiles.actions import change_tile, record_outcome
+from tiles.models import Tile
 from tiles.record import food_record
 
 
@@ -39,7 +40,7 @@ def test_it_says_what_was_done_and_how_it_came_out(mine, member):
     record_outcome(by=member, tile=tile, surface="satin", movement_mm=0, verdict="change")
     record_outcome(by=member, tile=tile, faults=[{"kind": "crazing", "where": "rim"}])
     words = text_of(mine.get(tile.get_absolute_url()))
-    assert "1 Weir Ash two coats brushed, upper half" in words
+    assert "1 Weir Ash two coats brushed, upper part" in words
     assert "Cone 6 (1222 °C), planned only" in words
     assert "Again with a change. Satin." in words
     assert "Moved down 0 mm." in words
@@ -118,6 +119,21 @@ def test_one_layer_against_food_speaks_for_the_tile_and_wax_for_nothing(member):
     record = food_record(tile)
     assert record.is_kept
     assert len(record.reasons) == 2
+
+
+def test_wax_out_of_a_bucket_not_for_food_burns_out(member):
+    """One rule for page, wall and record; what spoiled the wax is told all the same."""
+    wax = make.fill(make.glaze(kind="wax", low=None, high=None))
+    shelf.raise_flag(by=member, fill=wax, kind="not_for_food")
+    tile = make.tile(by=member, layers=[{"fill": wax}, {"glaze": make.glaze()}])
+    glazed = make.fill()
+    shelf.raise_flag(by=member, fill=glazed, kind="not_for_food")
+    other = make.tile(by=member, layers=[{"fill": wax}, {"fill": glazed}])
+    for made, kept in ((tile, False), (other, True)):
+        assert food_record(made).is_kept is kept
+        assert Tile.objects.with_standing().get(pk=made.pk).is_kept_from_food is kept
+    shelf.raise_flag(by=member, fill=wax, kind="contaminated")
+    assert Tile.objects.with_standing().get(pk=tile.pk).is_spoiled
 
 
 def test_a_kiln_with_lead_is_told(member):

@@ -13,7 +13,8 @@ from studio.actions import check, record_change, touch
 from studio.actions.photos import kept, prepare_photo
 from studio.errors import Refused
 from studio.models import Person
-from studio.roles import require
+from studio.roles import NotAllowed, is_device, may, require
+from tiles.actions.tiles import may_edit
 from tiles.models import Outcome, Photo, Tile
 
 OLDEST_YEAR = 1990  # no digital camera is older
@@ -59,6 +60,21 @@ def add_photo(
             by=by, verb="added a photo", obj=tile, after={"photo": photo.pk, "caption": photo.caption}
         )
     return photo
+
+
+def may_have_original(person: Person, photo: Photo) -> bool:
+    """The file as it was sent may say where it was taken: for who may change the tile, and for who sent it."""
+    sent_it = photo.by_id == person.pk and not is_device(person)
+    return may_edit(person, photo.tile) or (sent_it and may(person, "tile.log"))
+
+
+def require_original(person: Person, photo: Photo) -> None:
+    if not may_have_original(person, photo):
+        raise NotAllowed(
+            _(
+                "The file as it was sent is for who sent it, the tile's maker and technicians. Ask one of them."
+            )
+        )
 
 
 def taken(prepared: photos.PreparedPhoto) -> datetime | None:

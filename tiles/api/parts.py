@@ -107,11 +107,14 @@ class ZoneOut(Out):
     combination = serializers.UUIDField(source="combination_id")
     glazes = serializers.SerializerMethodField()
     regions = serializers.ListField(child=serializers.CharField())
-    layer_positions = serializers.ListField(child=serializers.IntegerField())
+    layer_positions = serializers.SerializerMethodField(help_text="As `position` of the layers, from 1.")
 
     class Meta:
         model = TileZone
         fields = ["kind", "combination", "glazes", "regions", "layer_positions"]
+
+    def get_layer_positions(self, zone: TileZone) -> list[int]:
+        return [position + 1 for position in zone.layer_positions]
 
     @extend_schema_field(GlazeRef(many=True))
     def get_glazes(self, zone: TileZone) -> Any:
