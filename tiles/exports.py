@@ -59,7 +59,7 @@ def _cells(tile: Any, root: str) -> list[Any]:
 
 def _basis(tile: Tile) -> str:
     if tile.cone_basis == "witness_short":
-        return _("not proved: the witness cones still stood")
+        return _("not proved: no witness cone was down")
     return str(BASIS_WORDS[tile.cone_basis]) if tile.cone_basis else ""
 
 

@@ -1,12 +1,17 @@
 from tiles.actions.clay import archive, change_body, change_kiln, create_body, create_kiln
 from tiles.actions.combinations import change_combination
 from tiles.actions.evidence import set_witness_cones
-from tiles.actions.firings import change_firing, move_firing, plan_firing
+from tiles.actions.firings import change_firing, plan_firing
 from tiles.actions.layers import add_layer, change_layer, create_tile_whole, remove_layer, set_layers
 from tiles.actions.loading import load_tile, take_out
+from tiles.actions.many import load_many
+from tiles.actions.moving import move_firing
 from tiles.actions.numbers import add_tile, next_number, reserve_numbers
 from tiles.actions.outcomes import archive_photo, record_outcome
 from tiles.actions.photos import add_photo, prepare_photo
+from tiles.actions.pieces import load_piece, take_piece_out
+from tiles.actions.stepping_back import step_back
+from tiles.actions.stops import override_stop
 from tiles.actions.tiles import change_tile, in_hand, lay_down, may_edit, possible_states, take_in_hand
 
 __all__ = [
@@ -26,10 +31,13 @@ __all__ = [
     "create_tile_whole",
     "in_hand",
     "lay_down",
+    "load_many",
+    "load_piece",
     "load_tile",
     "may_edit",
     "move_firing",
     "next_number",
+    "override_stop",
     "plan_firing",
     "possible_states",
     "prepare_photo",
@@ -38,6 +46,8 @@ __all__ = [
     "reserve_numbers",
     "set_layers",
     "set_witness_cones",
+    "step_back",
     "take_in_hand",
     "take_out",
+    "take_piece_out",
 ]

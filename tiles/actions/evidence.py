@@ -10,7 +10,7 @@ from studio.errors import Refused
 from studio.models import Person
 from studio.roles import require
 from tiles.calc.witness import WitnessReading, tile_cone
-from tiles.models import Firing, Tile, WitnessCone
+from tiles.models import Firing, Tile, TileFiring, WitnessCone
 
 MATURING = (Firing.Kind.GLAZE, Firing.Kind.REFIRE)
 
@@ -48,10 +48,20 @@ def set_witness_cones(
     return firing
 
 
+def lock_tiles(firing: Firing) -> list[Tile]:
+    """The tiles of a firing, locked in the one order that everybody keeps: the firing first, then tiles by key.
+
+    Call it after `touch(firing)`; nobody who holds a tile may then wait for a firing.
+    """
+    inside = TileFiring.objects.filter(firing=firing).values("tile")
+    return [*Tile.objects.select_for_update(no_key=True).filter(pk__in=inside).order_by("pk")]
+
+
 def refresh_cones(firing: Firing) -> None:
     """Work out anew what each tile of the firing saw, and each tile's hottest glaze firing."""
+    lock_tiles(firing)
     readings = readings_of(firing)
-    for row in firing.tile_firings.select_related("tile"):
+    for row in firing.tile_firings.select_related("tile").order_by("tile"):
         row.cone, row.cone_basis, row.cone_below = cone_seen(firing, row.position, readings)
         row.save(update_fields=["cone", "cone_basis", "cone_below"])
         hottest_cone(row.tile)

@@ -8,21 +8,8 @@ from studio.errors import Refused
 from studio.models import Person
 from studio.roles import require
 from tiles.actions.evidence import no_such_position
-from tiles.calc.findings import Finding, firing_findings
-from tiles.models import ClayBody, Firing, Layer, Tile, TileFiring
-from tiles.sentences import sentence
-
-
-def findings_for_body(firing: Firing, body: ClayBody | None) -> tuple[Finding, ...]:
-    """Body and kiln outside the firing's cone, checked before any glaze."""
-    return firing_findings(
-        target=firing.target_cone,
-        kind=firing.kind,
-        kiln_high=firing.kiln.highest_cone,
-        body_low=body.cone_low if body else None,
-        body_high=body.cone_high if body else None,
-        body_bisque=body.bisque_cone if body else None,
-    )
+from tiles.actions.stops import named, stops_for_body
+from tiles.models import Firing, Layer, Tile, TileFiring
 
 
 @transaction.atomic
@@ -64,10 +51,9 @@ def load_tile(
         )
     if position and position not in firing.kiln.positions:
         raise Refused({"position": no_such_position(firing)})
-    stops = [f for f in findings_for_body(firing, tile.body) if f.level == "stop"]
-    if stops:
+    if stops := stops_for_body(firing, tile.body):
         if not override_reason.strip():
-            raise Refused({"tile": [sentence(f) for f in stops]})
+            raise Refused({"tile": list(stops)})
         require(by, "firing.change")
     loaded, _new = TileFiring.objects.update_or_create(
         tile=tile, firing=firing, defaults={"position": position, "override_reason": override_reason.strip()}
@@ -76,14 +62,9 @@ def load_tile(
     Layer.objects.filter(tile=tile, precedes=None).update(precedes=firing)
     after = {"firing": firing, "position": position}
     record_change(by=by, verb="put into a firing", obj=tile, after=after, reason=override_reason)
-    after = {"tile": _named(tile), "position": position}
+    after = {"tile": named(tile), "position": position}
     record_change(by=by, verb="loaded a tile", obj=firing, after=after, reason=override_reason)
     return loaded
-
-
-def _named(tile: Tile) -> str:
-    """Everybody reads the history of a firing: there a private tile has no number."""
-    return _("a private tile") if tile.visibility == Tile.Visibility.MINE else str(tile)
 
 
 @transaction.atomic
@@ -102,4 +83,4 @@ def take_out(*, by: Person, firing: Firing, tile: Tile) -> None:
     Layer.objects.filter(tile=tile, precedes=firing).update(precedes=None)
     touch(tile)
     record_change(by=by, verb="took out of a firing", obj=tile, before={"firing": firing})
-    record_change(by=by, verb="took out a tile", obj=firing, before={"tile": _named(tile)})
+    record_change(by=by, verb="took out a tile", obj=firing, before={"tile": named(tile)})

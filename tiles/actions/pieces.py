@@ -10,9 +10,9 @@ from studio.actions import check, record_change, touch
 from studio.errors import Refused
 from studio.models import Person
 from studio.roles import NotAllowed, may, require
-from tiles.actions.loading import findings_for_body
+from tiles.actions.evidence import no_such_position
+from tiles.actions.stops import stops_for_body
 from tiles.models import Firing, Piece
-from tiles.sentences import sentence
 
 
 def _still_loading(firing: Firing) -> None:
@@ -38,14 +38,10 @@ def load_piece(
     _still_loading(firing)
     piece = Piece(firing=firing, owner=owner or by, override_reason=override_reason.strip(), **fields)
     if piece.position and piece.position not in firing.kiln.positions:
-        places = ", ".join(firing.kiln.positions)
-        raise Refused(
-            {"position": _("This kiln has no such position. It has: %(places)s.") % {"places": places}}
-        )
-    stops = [f for f in findings_for_body(firing, piece.body) if f.level == "stop"]
-    if stops:
+        raise Refused({"position": no_such_position(firing)})
+    if stops := stops_for_body(firing, piece.body):
         if not piece.override_reason:
-            raise Refused({"body": [sentence(f) for f in stops]})
+            raise Refused({"body": list(stops)})
         require(by, "firing.change")
     check(piece).save(force_insert=True)
     record_change(

@@ -12,7 +12,7 @@ from inventory.fields import ConeFormField
 from inventory.sentences import cone_words
 from studio.pages import VersionedForm
 from tiles.actions.evidence import MATURING
-from tiles.actions.loading import findings_for_body
+from tiles.actions.stops import findings_for_body
 from tiles.forms.fields import day
 from tiles.forms.numbers import number_field
 from tiles.models import ClayBody, Firing, Kiln

@@ -16,8 +16,8 @@ from studio.errors import Refused, VersionConflict
 from studio.pages import PersonRequest, conflict, needs, refuse
 from studio.roles import may
 from tiles import actions
-from tiles.actions.firings import NEXT
-from tiles.actions.loading import findings_for_body
+from tiles.actions.moving import NEXT
+from tiles.actions.stops import findings_for_body
 from tiles.calc.witness import TileCone
 from tiles.cards import card
 from tiles.drawings import TileCard
