@@ -9,6 +9,7 @@ from django.db.models.functions import Cast, Coalesce
 
 from inventory.models.flag import Flag
 from studio.roles import is_device, may
+from tiles.queries_looks import LooksDue
 
 SPOILING = ("contaminated", "wrong_label")
 LABELLED = ("food_safe", "dinnerware_safe")
@@ -52,7 +53,7 @@ class LayerQuerySet(models.QuerySet[Any]):
         )
 
 
-class TileQuerySet(models.QuerySet[Any]):
+class TileQuerySet(LooksDue):
     def visible_to(self, person: Any) -> Self:
         """Members see shared tiles and their own; technicians every tile; a device no private one; visitors none."""
         if not may(person, "studio.see"):

@@ -12,6 +12,7 @@ from studio.models import Record
 from tiles.models.combination import Combination
 from tiles.models.firing import Firing
 from tiles.models.tile import Tile
+from tiles.queries_looks import LoosePhotoQuerySet
 
 
 class Outcome(Record):
@@ -165,6 +166,8 @@ class LoosePhoto(Record):
         Photo, null=True, blank=True, on_delete=models.PROTECT, related_name="+", editable=False
     )
     archived_at = models.DateTimeField(null=True, blank=True, editable=False)
+
+    objects = LoosePhotoQuerySet.as_manager()
 
     class Meta:
         verbose_name = _("photo to be sorted")
