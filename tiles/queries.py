@@ -73,6 +73,21 @@ class TileQuerySet(LooksDue):
             return self
         return self.visible_to(person).filter(maker=person) if may(person, "tile.log") else self.none()
 
+    def waiting_for(self, kind: str) -> Self:
+        """What a firing of this kind would take: bare tiles to bisque, glazed ones, or fired ones glazed anew."""
+        from tiles.models import Layer, TileFiring
+
+        underway = TileFiring.objects.filter(
+            tile=OuterRef("pk"), firing__state__in=["planned", "loading", "firing", "cooling"]
+        )
+        free = self.exclude(Exists(underway))
+        if kind == "bisque":
+            return free.filter(state="blank")
+        if kind == "glaze":
+            return free.filter(state="glazed")
+        unfired = Layer.objects.filter(tile=OuterRef("pk"), precedes=None)
+        return free.filter(Exists(unfired), state__in=["fired", "recorded"])
+
     def with_standing(self) -> Self:
         """Adds `is_spoiled` (any layer), `is_kept_from_food` (any but wax), `is_labelled` (every one but wax)."""
         from tiles.models import Layer
@@ -161,3 +176,16 @@ class CombinationQuerySet(models.QuerySet[Any]):
     def tried(self) -> Self:
         """After `with_counts`: without those that only stood for a moment while layers were logged."""
         return self.filter(Q(tile_count__gt=0) | Q(look_count__gt=0) | ~Q(remark=""))
+
+
+class RunQuerySet(models.QuerySet[Any]):
+    def visible_to(self, person: Any) -> Self:
+        """Everybody who sees the studio sees which numbers are given; a private tile stays out of the counts."""
+        return self if may(person, "studio.see") else self.none()
+
+    def of(self, person: Any) -> Self:
+        """Those that the person reserved, or of which a tile is theirs."""
+        from tiles.models import Tile
+
+        theirs = Tile.objects.filter(run=OuterRef("pk"), maker=person)
+        return self.filter(Q(reserved_by=person) | Exists(theirs))
