@@ -14,6 +14,7 @@ OWN_TILE_ADD = "401 201 201 201 403 403"
 # A class list is the member's and the technicians'; the device's owner is the technician, but a device is a member.
 OWN_CLASS_READ = "401 200 200 200 200 404"
 OWN_CLASS = "401 200 200 200 403 404"
+OWN_LOOSE = "401 200 200 200 200 404"
 PRIVATE = "401 404 200 200 404 404"
 LAYER = lambda w: {"pk": w.tile.pk, "layer_id": w.layer.pk}  # noqa: E731
 
@@ -232,6 +233,27 @@ CALLS = [
     Call("get", "api-photos-image", PRIVATE, pk("private_photo"), query="?size=small"),
     Call("get", "api-photos-image", "401 200 200 200 200 403", pk("photo"), query="?size=original"),
     Call("post", "api-photos-archive", "401 204 204 204 403 403", pk("photo")),
+    # Whose tile a loose photo shows is not known: its sender and technicians see it, a device nothing.
+    Call("get", "api-loose-photos-list", EVERYBODY),
+    Call(
+        "post",
+        "api-loose-photos-list",
+        ADDS,
+        body=lambda w: {"firing": str(w.fired.pk), "photo": picture()},
+        multipart=True,
+    ),
+    Call("get", "api-loose-photos-detail", OWN_LOOSE, pk("loose_photo")),
+    Call("get", "api-loose-photos-image", OWN_LOOSE, pk("loose_photo"), query="?size=small"),
+    Call(
+        "post",
+        "api-loose-photos-pick",
+        "401 201 201 201 403 404",
+        pk("loose_photo"),
+        lambda w: {"tile": str(w.fired_tile.pk)},
+    ),
+    Call("post", "api-loose-photos-unpick", "401 200 200 200 403 404", pk("sorted_photo")),
+    Call("post", "api-loose-photos-drop", "401 200 200 200 403 404", pk("loose_photo")),
+    Call("get", "api-looks-due-list", EVERYBODY),
     Call("get", "api-combinations-list", EVERYBODY),
     Call("get", "api-combinations-detail", EVERYBODY, pk("combination")),
     Call(

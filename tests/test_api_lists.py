@@ -1,11 +1,13 @@
 """Every list of the API: as many queries for twelve rows as for three, and every row once while others are added."""
 
 import itertools
+from datetime import timedelta
 
 import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
+from django.utils import timezone
 
 from inventory import actions as shelf
 from inventory.models import Glaze
@@ -14,6 +16,8 @@ from studio.actions.tokens import issue_token
 from tests import make
 from tests.api_calls import ApiWorld, picture, served
 from tiles import actions as wall
+from tiles.actions.loose import add_loose_photo, pick_photo
+from tiles.models import Firing
 
 numbers = itertools.count(500)
 
@@ -47,6 +51,20 @@ def a_firing(world):
     make.fire(
         make.firing(), *tiles, witness=[{"position": "top", "cone": make.cone("6"), "bend_degrees": 90}]
     )
+
+
+def a_sorted_photo(w):
+    tile = make.tile(body=w.body, layers=[{"glaze": w.glaze}])
+    loose = add_loose_photo(by=make.person(), firing=make.fire(make.firing(), tile), file=picture())
+    pick_photo(by=w.manager, loose=loose, tile=tile)
+
+
+def an_old_tile(w):
+    """Out of the kiln five weeks ago, and looked at a week later."""
+    tile = make.fired_tile(by=make.person())
+    out = timezone.now() - timedelta(weeks=5)
+    Firing.objects.filter(tile_firings__tile=tile).update(unloaded_at=out)
+    wall.record_outcome(by=tile.maker, tile=tile, surface="satin", looked_on=out.date() + timedelta(days=8))
 
 
 # One more row of each list, with everything that the list shows of it. (list, kwargs of its address)
@@ -87,6 +105,8 @@ MORE = {
     "api-firings-list": a_firing,
     "api-tiles-list": a_whole_tile,
     "api-photos-list": a_whole_tile,
+    "api-loose-photos-list": lambda w: a_sorted_photo(w),
+    "api-looks-due-list": lambda w: an_old_tile(w),
     "api-combinations-list": lambda w: make.tile(layers=[{"glaze": make.glaze()}, {"glaze": make.glaze()}]),
 }
 

@@ -16,7 +16,7 @@ class TilesConfig(AppConfig):
             register_nav,
             register_panel,
         )
-        from tiles import demo, doctor, panels, panels_looks
+        from tiles import demo, doctor, panels
         from tiles.models import ClayBody, Combination, Firing, Kiln, Tile
 
         def everything(model):
@@ -50,7 +50,6 @@ class TilesConfig(AppConfig):
         register_panel("flag", "tiles/_flag_panel.html", panels.touched_by)
         register_panel("flag-list", "tiles/_flag_count.html", panels.touched_counts)
         register_panel("glaze", "tiles/_glaze_panel.html", panels.tried_with)
-        register_panel("firing-list", "tiles/_looks_count.html", panels_looks.looks_count)
         register_demo_loader(demo.load_wall)
         register_doctor_check("cones are those of the evidence", doctor.cones_agree)
         register_doctor_check("zones are those of the layers", doctor.zones_agree)

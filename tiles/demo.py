@@ -163,5 +163,6 @@ def _photos(house: DemoHouse) -> None:
             by=house.person(row["by"]),
             tile=tile,
             file=file,
+            stage="fired",
             caption=f"Drawing of tile {tile.number}, not a photo",
         )

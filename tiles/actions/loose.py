@@ -101,6 +101,7 @@ def pick_photo(*, by: Person, loose: LoosePhoto, tile: Tile, outcome: Outcome | 
         by=loose.by,
     )
     photo.tile, photo.outcome, photo.archived_at = tile, outcome, None
+    photo.stage = Photo.Stage.FIRED
     check(photo).save()
     loose.photo = photo
     loose.save(update_fields=["photo"])

@@ -15,8 +15,9 @@ from studio.errors import Refused
 from studio.models import Person
 from studio.roles import NotAllowed, is_device, may, require
 from tiles.actions.tiles import may_edit
-from tiles.models import Outcome, Photo, Tile
+from tiles.models import Firing, Outcome, Photo, Tile
 
+OUT_OF_THE_KILN = (Firing.State.UNLOADED, Firing.State.STOPPED)
 OLDEST_YEAR = 1990  # no digital camera is older
 
 
@@ -26,11 +27,12 @@ def add_photo(
     tile: Tile,
     file: Any,
     caption: str = "",
+    stage: str = "",
     outcome: Outcome | None = None,
     id: uuid.UUID | None = None,
     version: int | None = None,
 ) -> Photo:
-    """Keep a photo of a tile. Anybody who sees the tile may add one.
+    """Keep a photo of a tile. Anybody who sees the tile may add one; what it shows follows from the tile unless said.
 
     `file` is what was sent, or a PreparedPhoto where the caller has a transaction of its own.
     """
@@ -52,6 +54,7 @@ def add_photo(
             sha256=prepared.sha256,
             taken_at=taken(prepared),
             caption=caption.strip(),
+            stage=stage or stage_now(tile),
             by=by,
             **({"id": id} if id else {}),
         )
@@ -60,6 +63,15 @@ def add_photo(
             by=by, verb="added a photo", obj=tile, after={"photo": photo.pk, "caption": photo.caption}
         )
     return photo
+
+
+def stage_now(tile: Tile) -> str:
+    """What a photo of the tile shows if nothing else is said: bare, glazed, fired, or later, once it was looked at."""
+    if tile.tile_firings.filter(firing__state__in=OUT_OF_THE_KILN).exclude(firing__kind="bisque").exists():
+        today = timezone.localdate()
+        looked_at_before = tile.outcomes.filter(looked_on__lt=today).exists()
+        return Photo.Stage.LATER if looked_at_before else Photo.Stage.FIRED
+    return Photo.Stage.GLAZED if tile.layers.exists() else Photo.Stage.BARE
 
 
 def may_have_original(person: Person, photo: Photo) -> bool:

@@ -48,6 +48,7 @@ PARTS = (
     "outcomes__by",
     "photos__by",
     "tile_firings__firing",
+    "acknowledgements__by",
 )
 
 
@@ -180,6 +181,7 @@ class PhotoOut(Out):
             "width",
             "height",
             "taken_at",
+            "stage",
             "caption",
             "by",
             "addresses",
@@ -194,6 +196,9 @@ class PhotoOut(Out):
 class PhotoNew(NewId):
     photo = serializers.FileField()
     caption = serializers.CharField(required=False, allow_blank=True, max_length=160)
+    stage = serializers.ChoiceField(
+        Photo.Stage.choices, required=False, help_text="Without it, as the tile is now."
+    )
     outcome = IdOf(Outcome, required=False)
 
 

@@ -14,6 +14,7 @@ from django.utils.translation import ngettext
 from django.views.decorators.http import require_http_methods, require_safe
 
 from studio.errors import Refused
+from studio.models import Person
 from studio.pages import PersonRequest, needs, refuse
 from studio.paging import page_of
 from tiles.actions.looks import look_again, look_to_repeat
@@ -23,6 +24,13 @@ from tiles.forms.looks import LookAgainForm
 from tiles.models import Tile
 from tiles.queries_looks import MOST_DUE_FIRST
 from tiles.views.common import tile_for
+
+
+def due_counts(person: Person) -> tuple[int, int]:
+    """How many tiles are due to be looked at again, and how many of them are the person's own."""
+    seen: Any = Tile.objects.visible_to(person)
+    others = list(seen.look_is_due(person, timezone.localdate()).values_list("is_others", flat=True))
+    return len(others), others.count(0)
 
 
 @require_safe

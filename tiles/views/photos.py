@@ -47,7 +47,11 @@ def add(request: PersonRequest, number: str) -> HttpResponse:
     if form.is_valid():
         try:
             add_photo(
-                by=request.user, tile=tile, file=form.chosen_photo, caption=form.cleaned_data["caption"]
+                by=request.user,
+                tile=tile,
+                file=form.chosen_photo,
+                caption=form.cleaned_data["caption"],
+                stage=form.cleaned_data["stage"],
             )
         except Refused as refused:
             refuse(form, refused)
