@@ -51,19 +51,24 @@ def load_tile(
         )
     if position and position not in firing.kiln.positions:
         raise Refused({"position": no_such_position(firing)})
+    # A reason belongs to a stop; who moves a tile within the kiln need not give it again.
+    there = firing.tile_firings.filter(tile=tile).first()
+    reason, given = "", override_reason.strip()
     if stops := stops_for_body(firing, tile.body):
-        if not override_reason.strip():
+        reason = given or (there.override_reason if there else "")
+        if not reason:
             raise Refused({"tile": list(stops)})
-        require(by, "firing.change")
+        if given:
+            require(by, "firing.change")
     loaded, _new = TileFiring.objects.update_or_create(
-        tile=tile, firing=firing, defaults={"position": position, "override_reason": override_reason.strip()}
+        tile=tile, firing=firing, defaults={"position": position, "override_reason": reason}
     )
     # The layers put on since the last firing are the ones that this firing melts.
     Layer.objects.filter(tile=tile, precedes=None).update(precedes=firing)
     after = {"firing": firing, "position": position}
-    record_change(by=by, verb="put into a firing", obj=tile, after=after, reason=override_reason)
+    record_change(by=by, verb="put into a firing", obj=tile, after=after, reason=reason)
     after = {"tile": named(tile), "position": position}
-    record_change(by=by, verb="loaded a tile", obj=firing, after=after, reason=override_reason)
+    record_change(by=by, verb="loaded a tile", obj=firing, after=after, reason=reason)
     return loaded
 
 

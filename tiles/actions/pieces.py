@@ -1,5 +1,6 @@
 """Members' own ware in a firing."""
 
+import uuid
 from typing import Any
 
 from django.db import transaction
@@ -27,19 +28,27 @@ def _still_loading(firing: Firing) -> None:
 
 @transaction.atomic
 def load_piece(
-    *, by: Person, firing: Firing, override_reason: str = "", owner: Person | None = None, **fields: Any
+    *,
+    by: Person,
+    firing: Firing,
+    override_reason: str = "",
+    owner: Person | None = None,
+    id: uuid.UUID | None = None,
+    version: int | None = None,
+    **fields: Any,
 ) -> Piece:
     """Put pieces into a firing. A body outside the cone stops it; a technician may override with a reason."""
     require(by, "piece.load")
     if owner is not None and owner.pk != by.pk:
         require(by, "firing.change")
-    touch(firing)
+    touch(firing, version)
     firing.refresh_from_db()
     _still_loading(firing)
-    piece = Piece(firing=firing, owner=owner or by, override_reason=override_reason.strip(), **fields)
+    piece = Piece(firing=firing, owner=owner or by, **({"id": id} if id else {}), **fields)
     if piece.position and piece.position not in firing.kiln.positions:
         raise Refused({"position": no_such_position(firing)})
     if stops := stops_for_body(firing, piece.body):
+        piece.override_reason = override_reason.strip()
         if not piece.override_reason:
             raise Refused({"body": list(stops)})
         require(by, "firing.change")
@@ -61,6 +70,7 @@ def take_piece_out(*, by: Person, piece: Piece) -> Piece:
     if piece.owner_id != by.pk and not may(by, "firing.change"):
         raise NotAllowed(_("These are somebody else's. Their owner or a technician can take them out."))
     touch(piece.firing)
+    piece.refresh_from_db()
     firing = Firing.objects.get(pk=piece.firing_id)
     _still_loading(firing)
     if piece.taken_out_at is None:

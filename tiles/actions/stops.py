@@ -1,6 +1,8 @@
 """What stops a load: a clay body or a kiln outside the cone of the firing, until a technician says why not."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Any
 
 from django.db import transaction
 from django.utils.translation import gettext as _
@@ -51,16 +53,15 @@ def named(tile: Tile) -> str:
 
 def stopped_rows(firing: Firing) -> list[Stopped]:
     """What is in the kiln outside the cone, as bodies and kiln are now: they may have been changed since it went in."""
-    found = [
-        Stopped(str(row.tile), stops, row)
-        for row in firing.tile_firings.select_related("tile__body").order_by("tile__number")
-        if (stops := stops_for_body(firing, row.tile.body))
-    ]
-    found += [
-        Stopped(str(piece), stops, piece)
-        for piece in firing.pieces.filter(taken_out_at=None).select_related("body")
-        if (stops := stops_for_body(firing, piece.body))
-    ]
+    tiles = firing.tile_firings.select_related("tile__body").order_by("tile__number")
+    return stopped_in(firing, tiles, firing.pieces.filter(taken_out_at=None).select_related("body"))
+
+
+def stopped_in(firing: Firing, tiles: Iterable[TileFiring], pieces: Iterable[Piece]) -> list[Stopped]:
+    """The same of rows that are read already."""
+    rows: list[tuple[str, ClayBody | None, Any]] = [(str(row.tile), row.tile.body, row) for row in tiles]
+    rows += [(str(piece), piece.body, piece) for piece in pieces]
+    found = [Stopped(what, stops, row) for what, body, row in rows if (stops := stops_for_body(firing, body))]
     if not found and (stops := stops_for_body(firing, None)):
         found = [Stopped(str(firing.kiln), stops)]
     return found
