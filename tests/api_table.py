@@ -27,6 +27,7 @@ CALLS = [
     Call("get", "api-people-list", EVERYBODY),
     Call("get", "api-people-detail", EVERYBODY, pk("other")),
     Call("patch", "api-people-detail", MANAGERS, pk("other"), data(role="technician")),
+    Call("post", "api-people-forget", MANAGERS, pk("other")),
     Call("get", "api-invitations-list", MANAGERS),
     Call(
         "post",

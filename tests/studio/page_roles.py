@@ -128,6 +128,8 @@ ROWS = [
         **MANAGERS,
         manager=302,
     ),
+    Row("studio:person-forget", kwargs=lambda w: {"id": w.other.pk}, **MANAGERS),
+    Row("studio:person-forget", "post", kwargs=lambda w: {"id": w.other.pk}, **MANAGERS, manager=302),
     Row("studio:person-new-password", "post", kwargs=lambda w: {"id": w.other.pk}, **MANAGERS),
     Row("studio:history", member=403),
     Row("studio:history-of", kwargs=lambda w: {"label": "tiles.tile", "id": w.others_tile.pk}),
