@@ -3,7 +3,8 @@
 from django.urls import include, path
 
 from studio.api.routing import Router
-from tiles.api.clay import ClayBodies, Combinations, Kilns
+from tiles.api.clay import ClayBodies, Kilns
+from tiles.api.combinations import Combinations
 from tiles.api.firings import Firings
 from tiles.api.looks import LooksDue
 from tiles.api.loose import LoosePhotos
