@@ -1,6 +1,7 @@
 """Every call of the API, and what each role is answered. Written by hand; see test_api_roles.py."""
 
 from tests.api_calls import Call, data, picture, pk
+from tiles.planning import findings_for
 
 EVERYBODY = "401 200 200 200 200 200"
 WRITES = "401 200 200 200 403 200"  # every member, by session or by a token that may write
@@ -17,6 +18,12 @@ OWN_CLASS = "401 200 200 200 403 404"
 OWN_LOOSE = "401 200 200 200 200 404"
 PRIVATE = "401 404 200 200 404 404"
 LAYER = lambda w: {"pk": w.tile.pk, "layer_id": w.layer.pk}  # noqa: E731
+
+
+def key_of(tile):
+    """Of the first thing that is said of it."""
+    return findings_for(tile)[0].key
+
 
 CALLS = [
     Call("get", "api-schema", EVERYBODY),
@@ -194,6 +201,65 @@ CALLS = [
     ),
     Call("post", "api-firings-take-out", WRITES, pk("loaded"), lambda w: {"tile": str(w.loaded_tile.pk)}),
     Call("post", "api-firings-move", TECHNICIANS_WRITE, pk("firing"), data(state="loading")),
+    Call("post", "api-firings-step-back", TECHNICIANS_WRITE, pk("fired"), data(reason="tapped by mistake")),
+    Call("post", "api-firings-load-many", WRITES, pk("firing"), lambda w: {"tiles": [str(w.tile.pk)]}),
+    Call(
+        "post",
+        "api-firings-override",
+        TECHNICIANS_WRITE,
+        lambda w: {"pk": w.stopped_piece.firing_id},
+        lambda w: {"piece": str(w.stopped_piece.pk), "reason": "in a dish"},
+    ),
+    Call("get", "api-pieces-list", EVERYBODY),
+    Call("get", "api-pieces-detail", EVERYBODY, pk("piece")),
+    Call("post", "api-pieces-list", ADDS, body=lambda w: {"firing": str(w.firing.pk), "words": "mugs"}),
+    Call(
+        "post",
+        "api-pieces-list",
+        TECHNICIANS_ADD,
+        body=lambda w: {"firing": str(w.firing.pk), "words": "mugs", "owner": str(w.other.pk)},
+    ),
+    Call("post", "api-pieces-take-out", "401 200 200 200 403 403", pk("piece")),
+    Call("get", "api-runs-list", EVERYBODY),
+    Call("post", "api-runs-list", ADDS, body=lambda w: {"count": 2, "firing": str(w.bisque.pk)}),
+    Call("post", "api-runs-list", TECHNICIANS_ADD, body=lambda w: {"count": 2, "maker": str(w.other.pk)}),
+    Call("get", "api-runs-detail", EVERYBODY, pk("number_run")),
+    Call(
+        "post",
+        "api-tiles-hang",
+        WRITES,
+        body=lambda w: {"tiles": [str(w.others_tile.pk)], "place": str(w.place.pk)},
+    ),
+    Call(
+        "post",
+        "api-tiles-hang",
+        "401 400 200 200 403 400",
+        body=lambda w: {"tiles": [str(w.private_tile.pk)], "place": None},
+    ),
+    Call("post", "api-tiles-mark", OWN_TILE, body=lambda w: {"tiles": [str(w.tile.pk)], "mark": "lost"}),
+    Call(
+        "post",
+        "api-tiles-glaze",
+        OWN_TILE,
+        body=lambda w: {"tiles": [str(w.tile.pk)], "layers": [{"fill": str(w.fill.pk)}]},
+    ),
+    Call(
+        "post",
+        "api-tiles-glaze",
+        TECHNICIANS_WRITE,
+        body=lambda w: {
+            "tiles": [str(w.tile.pk), str(w.others_tile.pk)],
+            "layers": [{"glaze": str(w.glaze.pk)}],
+        },
+    ),
+    Call("post", "api-tiles-repeat", OWN_TILE_ADD, pk("tile"), lambda w: {"source": str(w.others_tile.pk)}),
+    Call(
+        "post",
+        "api-tiles-answer",
+        OWN_TILE_ADD,
+        pk("underglazed"),
+        lambda w: {"key": key_of(w.underglazed), "reason": "meant to be bare"},
+    ),
     Call("get", "api-tiles-list", EVERYBODY),
     Call(
         "post", "api-tiles-list", ADDS, body=lambda w: {"number": "N1", "layers": [{"fill": str(w.fill.pk)}]}

@@ -48,8 +48,10 @@ def a_whole_tile(world):
 
 def a_firing(world):
     tiles = [make.tile(body=world.body, layers=[{"glaze": world.glaze}]) for _i in range(2)]
+    firing = make.firing()
+    wall.load_piece(by=make.person(), firing=firing, words="mugs", body=make.body())
     make.fire(
-        make.firing(), *tiles, witness=[{"position": "top", "cone": make.cone("6"), "bend_degrees": 90}]
+        firing, *tiles, witness=[{"position": "top", "cone": make.cone("6"), "bend_degrees": 90}]
     )
 
 
@@ -103,6 +105,10 @@ MORE = {
     "api-clay-bodies-list": lambda w: make.body(),
     "api-kilns-list": lambda w: make.kiln(),
     "api-firings-list": a_firing,
+    "api-pieces-list": lambda w: wall.load_piece(
+        by=make.person(), firing=make.firing(), words="mugs", body=make.body()
+    ),
+    "api-runs-list": lambda w: wall.reserve_numbers(by=make.person(), count=2, prefix="R"),
     "api-tiles-list": a_whole_tile,
     "api-photos-list": a_whole_tile,
     "api-loose-photos-list": lambda w: a_sorted_photo(w),

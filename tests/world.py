@@ -137,6 +137,16 @@ class World:
         return self.tile.layers.get()
 
     @cached_property
+    def underglazed(self):
+        """The member's; nothing covers its underglaze, and that is said of it."""
+        return make.tile("U1", by=self.member, layers=[{"glaze": make.glaze(kind="underglaze")}])
+
+    @cached_property
+    def bisque(self):
+        """A bisque firing that takes tiles."""
+        return make.firing(self.kiln, kind="bisque", target="04")
+
+    @cached_property
     def others_tile(self):
         """Another member's, seen by the studio."""
         return make.tile("O1", by=self.other, body=self.body, layers=[{"glaze": self.glaze}])

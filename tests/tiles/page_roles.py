@@ -9,6 +9,7 @@ from tests.tiles import (
 
 ROWS = [
     *page_roles_of_a_tile.ROWS,
+    *page_roles_of_making.ROWS,
     *page_roles_of_firings.ROWS,
     *page_roles_of_the_wall.ROWS,
     *page_roles_of_unloading.ROWS,

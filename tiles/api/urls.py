@@ -9,6 +9,8 @@ from tiles.api.firings import Firings
 from tiles.api.looks import LooksDue
 from tiles.api.loose import LoosePhotos
 from tiles.api.photos import Photos
+from tiles.api.pieces import Pieces
+from tiles.api.runs import Runs
 from tiles.api.tiles import Tiles
 from tiles.api.touched import TouchedTiles
 
@@ -16,6 +18,8 @@ router = Router()
 router.add("clay-bodies", ClayBodies)
 router.add("kilns", Kilns)
 router.add("firings", Firings)
+router.add("pieces", Pieces)
+router.add("runs", Runs)
 router.add("tiles", Tiles)
 router.add("photos", Photos)
 router.add("loose-photos", LoosePhotos)
