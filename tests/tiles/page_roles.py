@@ -3,6 +3,8 @@
 from tests.tiles import (
     page_roles_of_a_tile,
     page_roles_of_firings,
+    page_roles_of_making,
+    page_roles_of_people,
     page_roles_of_the_wall,
     page_roles_of_unloading,
 )
@@ -11,6 +13,7 @@ ROWS = [
     *page_roles_of_a_tile.ROWS,
     *page_roles_of_making.ROWS,
     *page_roles_of_firings.ROWS,
+    *page_roles_of_people.ROWS,
     *page_roles_of_the_wall.ROWS,
     *page_roles_of_unloading.ROWS,
 ]
