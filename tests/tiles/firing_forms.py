@@ -17,7 +17,14 @@ def rows(*given, stored=0):
     total = max(len(given), stored) + 3
     sent = {"w-TOTAL_FORMS": str(total), "w-INITIAL_FORMS": str(stored)}
     for n in range(total):
-        row = {"position": "", "cone": "", "cone_type": "self_supporting", "bend_degrees": "", "clock": ""}
+        row = {
+            "position": "",
+            "cone": "",
+            "cone_type": "self_supporting",
+            "bend_degrees": "",
+            "clock": "",
+            "looks_like": "",
+        }
         row |= given[n] if n < len(given) else {}
         sent |= {f"w-{n}-{name}": value for name, value in row.items()}
     return sent

@@ -1,5 +1,7 @@
 """Reading the witness cones: drawings, degrees, clock; and what becomes of the tiles."""
 
+import re
+
 import pytest
 from django.urls import reverse
 
@@ -107,3 +109,43 @@ def test_a_mangled_witness_form_writes_nothing(tech, manager, sent):
     actions.set_witness_cones(by=manager, firing=firing, cones=[{"cone": make.cone("6"), "bend_degrees": 50}])
     assert tech.post(at("witness", firing), sent).status_code == 200
     assert WitnessCone.objects.count() == 1
+
+
+def test_a_drawing_is_tapped_and_stands_there_next_time(tech):
+    firing = make.firing()
+    tech.post(at("witness", firing), rows({"position": "top", "cone": "6", "looks_like": "75"}))
+    assert WitnessCone.objects.get().bend_degrees == 75
+    page = tech.get(at("witness", firing))
+    first = page.context["rows"].forms[0]
+    assert [cone.degrees for _option, cone in first.drawn() if cone] == [0, 30, 45, 60, 75, 90]
+    assert re.search(r'name="w-0-looks_like" value="75"[^>]* checked', page.content.decode())
+    assert "75°, nearly down (5)" in text_of(page)
+    # Another drawing, or degrees, or no drawing any more: what is said anew counts.
+    for sent, bend in (({"looks_like": "90"}, 90), ({"looks_like": "90", "bend_degrees": "97"}, 97)):
+        stored = {"position": "top", "cone": "6", "bend_degrees": str(WitnessCone.objects.get().bend_degrees)}
+        tech.post(at("witness", firing), rows({**stored, **sent}, stored=1))
+        assert WitnessCone.objects.get().bend_degrees == bend
+    tech.post(at("witness", firing), rows({"position": "top", "cone": "6", "bend_degrees": ""}, stored=1))
+    assert WitnessCone.objects.get().bend_degrees is None
+
+
+def test_a_cone_at_75_is_nearly_down_and_never_said_to_stand(tech, manager):
+    firing, tile = make.firing(), make.tile("9", layers=[{"glaze": make.glaze()}])
+    make.fire(firing, tile, witness=[{"cone": make.cone("6"), "bend_degrees": 75}])
+    assert "stood" not in text_of(tech.get(reverse("tiles:wall")))
+    for address in (firing.get_absolute_url(), tile.get_absolute_url()):
+        said = text_of(tech.get(address))
+        assert "stood" not in said
+        assert "no witness cone was down" in said.lower()
+    assert "75°, nearly down" in text_of(tech.get(firing.get_absolute_url()))
+
+
+def test_two_ways_of_saying_it_must_agree(tech):
+    firing = make.firing()
+    differs = tech.post(at("witness", firing), rows({"cone": "6", "looks_like": "45", "clock": "6"}))
+    assert "That is 45°, not 90°." in text_of(differs)
+    assert not WitnessCone.objects.exists()
+    tech.post(
+        at("witness", firing), rows({"cone": "6", "looks_like": "45", "clock": "3", "bend_degrees": "45"})
+    )
+    assert WitnessCone.objects.get().bend_degrees == 45
