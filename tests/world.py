@@ -166,6 +166,12 @@ class World:
         )
 
     @cached_property
+    def open_photo(self):
+        """Of `open_tile`."""
+        file = SimpleUploadedFile("tile.jpg", photo_files.jpeg(size=(300, 500)), content_type="image/jpeg")
+        return wall.add_photo(by=self.other, tile=self.open_tile, file=file)
+
+    @cached_property
     def combination(self):
         """Of the two layers of `fired_tile`."""
         return self.fired_tile.zones.order_by("-kind").first().combination

@@ -40,6 +40,8 @@ class TilesConfig(AppConfig):
             NavItem(40, _("Firings"), "tiles:firing-list"),
             NavItem(15, _("Tiles made"), "tiles:run-list", act="tile.log", where="more"),
             NavItem(13, _("Looks due"), "tiles:looks-due", where="more"),
+            NavItem(12, _("My tiles"), "tiles:my-tiles", act="tile.log", where="more"),
+            NavItem(19, _("The open wall"), "tiles:open-wall", where="more"),
             NavItem(16, _("Clay bodies"), "tiles:body-list", where="more"),
             NavItem(17, _("Kilns"), "tiles:kiln-list", where="more"),
             NavItem(18, _("Combinations"), "tiles:combination-list", where="more"),

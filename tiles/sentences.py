@@ -144,3 +144,11 @@ def basis_words(tile_cone: TileCone) -> str:
     """What a tile's cone rests on, to stand beside the cone."""
     below = cone_words(tile_cone.below) if tile_cone.below else ""
     return str(BASIS_WORDS[tile_cone.basis]) % {"below": below}
+
+
+# What each visibility of a tile means, said where it is chosen and where it is shown.
+VISIBILITY = {
+    "mine": _("only its maker and the technicians see it; it counts in nobody else's figures"),
+    "studio": _("everybody who logs in sees it, with its maker's name"),
+    "open": _("visitors see it without log-in too, but no name of a person"),
+}

@@ -11,6 +11,11 @@ class Migration(migrations.Migration):
 
     operations = [
         migrations.AddField(
+            model_name='studio',
+            name='open_wall_open',
+            field=models.BooleanField(default=True, help_text='Tiles that their makers put on the open wall are then shown without log-in; never people.', verbose_name='open wall open to visitors'),
+        ),
+        migrations.AddField(
             model_name='person',
             name='former_number',
             field=models.PositiveIntegerField(blank=True, editable=False, null=True, unique=True),

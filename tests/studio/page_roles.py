@@ -11,6 +11,7 @@ SETTINGS = {
     "temperature_unit": "c",
     "units": "metric",
     "bucket_pages_open": "on",
+    "open_wall_open": "on",
     "sg_stale_after_days": 30,
     "station_locks_after_seconds": 60,
 }
