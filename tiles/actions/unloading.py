@@ -26,18 +26,32 @@ class SomebodyLooked(Refused):
         self.look = look
 
 
-def keep_draft(*, by: Person, firing: Firing, tile: Tile, data: dict[str, list[str]]) -> LookDraft:
-    """What a person has tapped so far, as the form sends it. A pointer, not a record: it has no history row."""
+def keep_draft(*, by: Person, firing: Firing, tile: Tile, data: dict[str, list[str]]) -> LookDraft | None:
+    """What a person has tapped so far, as the form sends it. A pointer, not a record: it has no history row.
+
+    A tap that arrives after its look was kept says nothing new, and leaves no draft.
+    """
     require(by, "tile.log")
     kept = {name: [str(v)[:2000] for v in values] for name, values in list(data.items())[:MOST_KEPT]}
     kept[FIRING] = [str(firing.pk)]
     with transaction.atomic():
+        # Waits for a look that is just being kept.
+        Tile.objects.select_for_update().get(pk=tile.pk)
+        if _is_kept(tile, data.get("look", [""])[-1]):
+            return None
         draft, _new = LookDraft.objects.select_for_update().get_or_create(person=by, tile=tile)
         if draft.data.get(FIRING) == kept[FIRING] and PHOTO in draft.data:
             kept[PHOTO] = draft.data[PHOTO]
         draft.data, draft.touched_at = kept, timezone.now()
         draft.save()
     return draft
+
+
+def _is_kept(tile: Tile, look: str) -> bool:
+    try:
+        return Outcome.objects.filter(pk=uuid.UUID(look), tile=tile).exists()
+    except ValueError:
+        return False
 
 
 @transaction.atomic

@@ -56,11 +56,11 @@ class LookForm(FaultFields):
 
     @property
     def first(self) -> list[forms.BoundField]:
-        return [self["surface"], self["moved"]]
+        return [self["surface"], self["opacity"], self["moved"]]
 
     @property
     def folded(self) -> list[forms.BoundField]:
-        return [self[name] for name in ("opacity", "colour", "movement_mm", "damage", "remark")]
+        return [self[name] for name in ("colour", "movement_mm", "damage", "remark")]
 
     @property
     def more_is_said(self) -> bool:

@@ -1,12 +1,15 @@
 """Unloading with a thumb: tile after tile, each look kept as it is tapped."""
 
 import uuid
+from datetime import timedelta
 from typing import Any
 
 from django.contrib import messages
 from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
+from django.utils import timezone
+from django.utils.timesince import timesince
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
@@ -77,7 +80,7 @@ def one(request: PersonRequest, number: int, tile: str) -> HttpResponse:
     try:
         keep_look(by=request.user, firing=firing, tile=stop.tile, **form.fields_of_look())
     except SomebodyLooked as told:
-        return _show(request, firing, found, stop, form, theirs=told.look, status=409)
+        return _show(request, firing, found, stop, form, theirs=told.look)
     except Refused as refused:
         refuse(form, refused)
         return _show(request, firing, found, stop, form)
@@ -139,7 +142,6 @@ def _show(
     form: LookForm | None = None,
     *,
     theirs: Outcome | None = None,
-    status: int = 200,
 ) -> HttpResponse:
     tile = Tile.objects.for_the_wall().get(pk=stop.tile.pk)
     newest = theirs or newest_look(firing, tile, request.user)
@@ -156,12 +158,19 @@ def _show(
         "form": form,
         "knows": newest.pk if newest else "",
         "theirs": theirs,
+        "ago": _ago(theirs) if theirs else "",
         "looks": looks,
         "done": sum(not s.is_open for s in found),
         "skip_url": _address(firing, next_stop(found, after=stop.tile)),
         **_pictures(request, firing, tile),
     }
-    return render(request, "tiles/unload.html", context, status=status)
+    return render(request, "tiles/unload.html", context)
+
+
+def _ago(look: Outcome) -> str:
+    if timezone.now() - look.created_at < timedelta(minutes=1):
+        return _("just now")
+    return _("%(time)s ago") % {"time": timesince(look.created_at)}
 
 
 def _pictures(request: PersonRequest, firing: Firing, tile: Tile) -> dict[str, Any]:
