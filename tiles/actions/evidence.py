@@ -61,7 +61,7 @@ def refresh_cones(firing: Firing) -> None:
     """Work out anew what each tile of the firing saw, and each tile's hottest glaze firing."""
     lock_tiles(firing)
     readings = readings_of(firing)
-    for row in firing.tile_firings.select_related("tile").order_by("tile"):
+    for row in firing.tile_firings.select_related("tile").order_by("tile_id"):
         row.cone, row.cone_basis, row.cone_below = cone_seen(firing, row.position, readings)
         row.save(update_fields=["cone", "cone_basis", "cone_below"])
         hottest_cone(row.tile)
