@@ -16,6 +16,7 @@ from tiles import actions
 from tiles.actions.many import MOST_TILES
 from tiles.actions.stops import stopped_in
 from tiles.api.pieces import PieceOut
+from tiles.api.several import TileRef
 from tiles.filters import FiringFilter
 from tiles.models import Firing, Kiln, Piece, Tile, TileFiring, WitnessCone
 
@@ -27,12 +28,6 @@ class KilnRef(Out):
     class Meta:
         model = Kiln
         fields = ["id", "name"]
-
-
-class TileRef(Out):
-    class Meta:
-        model = Tile
-        fields = ["id", "number"]
 
 
 class WitnessOut(Out):
@@ -51,7 +46,7 @@ class LoadedOut(Out):
         fields = ["tile", "position", "cone", "cone_basis", "cone_below", "override_reason"]
 
 
-class StopOut(serializers.Serializer):
+class StoppedOut(serializers.Serializer):
     """Something in the load that its body or the kiln is outside the cone of; `reason` once a technician gave one."""
 
     what = serializers.CharField()
@@ -86,10 +81,10 @@ class FiringOut(Out):
             "stops",
         ]
 
-    @extend_schema_field(StopOut(many=True))
+    @extend_schema_field(StoppedOut(many=True))
     def get_stops(self, firing: Firing) -> Any:
         found = stopped_in(firing, firing.tile_firings.all(), firing.pieces_in)  # type: ignore[attr-defined]
-        return StopOut(found, many=True).data
+        return StoppedOut(found, many=True).data
 
 
 class FiringChange(In):

@@ -12,16 +12,11 @@ from studio.api.base import SEE, Reads
 from studio.api.serializers import IdOf, NewId, Nothing, PersonRef
 from studio.models import Person
 from tiles import actions
+from tiles.api.tiles import BodyRef
 from tiles.filters import PieceFilter
 from tiles.models import ClayBody, Firing, Piece
 
 FIELDS = ["words", "count", "position"]
-
-
-class BodyRef(Out):
-    class Meta:
-        model = ClayBody
-        fields = ["id", "name"]
 
 
 class PieceOut(Out):

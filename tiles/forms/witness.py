@@ -81,6 +81,12 @@ class WitnessRow(forms.Form):
         choices = position_choices(firing, self.initial.get("position", ""))
         self.fields["position"].choices = choices
 
+    @property
+    def is_unread(self) -> bool:
+        """A cone that is written down without its bend, or a row that needs another look."""
+        written = bool(self.initial.get("cone")) and self.initial.get("bend_degrees") is None
+        return written or bool(self.is_bound and self.errors)
+
     def drawn(self) -> list[tuple[Any, BentCone | None]]:
         """Each choice of `looks_like` with its drawing; the first has none."""
         return [*zip(self["looks_like"], [None, *CONES], strict=True)]

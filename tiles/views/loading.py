@@ -179,7 +179,7 @@ def stay(request: PersonRequest, number: int) -> HttpResponse:
                 firing=firing,
                 reason=form.cleaned_data["override_reason"],
                 version=form.cleaned_data["version"],
-                **{what: get_object_or_404(named[what])},  # type: ignore[arg-type]
+                **{what: get_object_or_404(named[what])},
             )
             return redirect(firing)
         except Refused as refused:
