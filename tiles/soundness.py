@@ -17,7 +17,7 @@ DONE = (Firing.State.UNLOADED, Firing.State.STOPPED)
 WORDS = {
     "mostly": gettext_lazy("More often sound than not."),
     "seldom": gettext_lazy("More often not sound than sound."),
-    "cannot_say": gettext_lazy("Too few tiles to say more."),
+    "cannot_say": gettext_lazy("Cannot say yet."),
 }
 
 
@@ -49,7 +49,7 @@ class Group:
 
     @property
     def sentence(self) -> str:
-        """'3 of 4 sound; that is 42 to 93 in 100. Too few tiles to say more.'"""
+        """'3 of 4 sound; that is 42 to 93 in 100. Cannot say yet.'"""
         if self.share is None:
             return _("Nobody has looked at it since it was glaze-fired.")
         said = _("%(good)s of %(tries)s sound; that is %(low)s to %(high)s in 100.") % {

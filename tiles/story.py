@@ -26,7 +26,9 @@ def story(tile: Tile) -> list[Chapter]:
     What waits in a planned firing comes after all that have been fired; layers and looks of no firing come last.
     """
     rows = tile.tile_firings.select_related("firing__kiln")
-    chapters = {row.firing_id: Chapter(row, cone_and_basis(row, row.cone_below)) for row in _in_order(rows)}
+    chapters: dict[Any, Chapter] = {
+        row.firing_id: Chapter(row, cone_and_basis(row, row.cone_below)) for row in _in_order(rows)
+    }
     loose = Chapter()
     for layer in sorted(tile.layers.all(), key=lambda layer: layer.position):
         chapters.get(layer.precedes_id, loose).layers.append(layer)

@@ -243,7 +243,7 @@ def test_few_tiles_allow_no_word(member_client, glazes):
     tile = layered(ash)
     make.fire(make.firing(), tile)
     looked_at(tile)
-    assert "1 of 1 sound; that is 38 to 100 in 100. Too few tiles to say more." in text_of(
+    assert "1 of 1 sound; that is 38 to 100 in 100. Cannot say yet." in text_of(
         member_client.get(at(stack_of(tile)))
     )
 

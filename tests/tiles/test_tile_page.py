@@ -212,7 +212,7 @@ def test_the_page_asks_no_more_for_more_firings_and_looks(mine, member):
         for _ in range(n):
             make.fire(make.firing(kind="refire"), tile)
             outcome = record_outcome(by=member, tile=tile, surface="satin", faults=[{"kind": "crazing"}])
-            file = SimpleUploadedFile("t.jpg", photo_files.jpeg(size=(30, 50 + outcome.pk.int % 999)))
+            file = SimpleUploadedFile("t.jpg", photo_files.jpeg(size=(40, 50 + tile.photos.count())))
             add_photo(by=member, tile=tile, file=file, outcome=outcome)
 
     same_for_more(mine, tile.get_absolute_url(), more)
