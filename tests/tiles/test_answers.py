@@ -9,7 +9,7 @@ from studio.models import Change
 from studio.roles import NotAllowed
 from tests import make
 from tests.reading import text_of
-from tiles.actions import acknowledge, add_layer, load_tile, take_set
+from tiles.actions import acknowledge, add_layer, take_set
 from tiles.models import Acknowledgement, Layer
 from tiles.planning import findings_for
 from tiles.said import said_of
@@ -93,20 +93,6 @@ def test_an_answer_is_kept_with_name_and_reason_wherever_the_tile_is_read(mine, 
     kept = mine.get(reverse("api-tiles-detail", args=[tile.pk])).json()["answers"]
     assert [row["sentence"] for row in kept] == [said.sentence]
     assert Change.objects.get(verb="acknowledged").reason == "it is meant to rub"
-
-
-def test_an_answer_holds_in_whatever_units_the_tile_is_read(client, member, technician):
-    firing = make.firing(target="10", kiln_=make.kiln(highest="12"))
-    tile = make.tile("H1", by=member, body=make.body(high="10"), layers=[{"glaze": make.glaze()}])
-    load_tile(by=member, firing=firing, tile=tile)
-    said = next(f for f in said_of(tile) if f.code == "glaze_outside_cone")
-    acknowledge(by=member, tile=tile, key=said.key, reason="a catcher stands under it")
-    technician.temperature = "f"
-    technician.save()
-    client.force_login(technician)
-    shown = text_of(client.get("/t/H1"))
-    assert "°F" in shown
-    assert f"Answered by {member.name}" in shown
 
 
 @pytest.mark.parametrize("reason", ["", "   "])
