@@ -92,13 +92,11 @@ def override_stop(
     reason = reason.strip()
     if not reason or len(reason) > 200:
         raise Refused({"reason": _("Say why it may go in all the same, in up to 200 letters.")})
-    row = (
-        firing.tile_firings.select_related("tile__body").filter(tile=tile).first()
-        if tile
-        else firing.pieces.select_related("body")
-        .filter(pk=piece.pk if piece else None, taken_out_at=None)
-        .first()
-    )
+    row: TileFiring | Piece | None = None
+    if tile is not None:
+        row = firing.tile_firings.select_related("tile__body").filter(tile=tile).first()
+    elif piece is not None:
+        row = firing.pieces.select_related("body").filter(pk=piece.pk, taken_out_at=None).first()
     if row is None:
         raise Refused({"tile" if tile else "piece": _("That is not in %(firing)s.") % {"firing": firing}})
     body = row.tile.body if isinstance(row, TileFiring) else row.body
