@@ -12,7 +12,7 @@ from tiles import actions as wall
 from tiles.models import Outcome, Tile
 
 STEPS = ("add", "reserve", "write", "replace", "remove", "correct", "lose", "find", "fire", "refire", "look")
-steps = st.tuples(st.sampled_from(STEPS), st.integers(0, 7), st.integers(0, 3))
+steps = st.tuples(st.sampled_from(STEPS), st.integers(0, 2), st.integers(0, 3))
 
 
 class Bench:
@@ -38,7 +38,7 @@ class Bench:
 
     def write(self, which, n):
         """A number that may be taken: low ones mostly are, some have yet to be reserved."""
-        self.numbers.append(wall.add_tile(by=self.by, number=str(which + n)).number)
+        self.numbers.append(wall.add_tile(by=self.by, number=str(which * 2 + n)).number)
 
     def add(self, which, n):
         glaze = self.glazes[n % 2]
@@ -77,7 +77,7 @@ class Bench:
 
 class AnyOrder(TestCase):
     @settings(max_examples=20, deadline=None)
-    @given(st.lists(steps, min_size=5, max_size=22))
+    @given(st.lists(steps, min_size=8, max_size=24))
     def test_no_order_of_edits_loses_an_outcome_or_reuses_a_number(self, order):
         make.studio()
         bench = Bench()

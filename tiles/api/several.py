@@ -63,7 +63,7 @@ class RepeatedLayer(LayerChange):
 
 
 class RepeatIn(Strict):
-    source = IdOf(Tile)
+    source = IdOf(Tile)  # type: ignore[assignment]
     changes = RepeatedLayer(many=True, required=False)
     reason = serializers.CharField(required=False, allow_blank=True, max_length=200)
 

@@ -86,8 +86,10 @@ class TileOut(Out):
         if tile.place_id is None:
             return None
         # Once for all tiles of an answer.
-        walk = self.context.get("walk") or self.context.setdefault("walk", Walk.now())
-        return walk.words(tile.place_id)
+        context: Any = self.context
+        if "walk" not in context:
+            context["walk"] = Walk.now()
+        return context["walk"].words(tile.place_id)
 
 
 class TileFields(In):

@@ -47,6 +47,10 @@ def is_id(text: str) -> bool:
         return False
 
 
+def is_version(text: str) -> bool:
+    return text.isascii() and text.isdigit() and len(text) < 10
+
+
 def fill_words(fill: Fill) -> str:
     return format_html(
         '{} <span class="soft"><span class="code">{}</span> {}</span>',
@@ -228,7 +232,9 @@ class SetLayerForm(LayerForm):
     def versions_read(self) -> dict[uuid.UUID, int]:
         """The versions by tile; empty when the form was sent without."""
         sent = dict(part.rpartition(":")[::2] for part in self.cleaned_data.get("versions", "").split())
-        return {tile.pk: int(sent[tile.number]) for tile in self.tiles if sent.get(tile.number, "").isdigit()}
+        return {
+            tile.pk: int(sent[tile.number]) for tile in self.tiles if is_version(sent.get(tile.number, ""))
+        }
 
     def clean(self) -> dict[str, Any]:
         data = super().clean()

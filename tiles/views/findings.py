@@ -22,7 +22,7 @@ def answer(request: PersonRequest, number: str) -> HttpResponse:
     tile = own_tile(request, number)
     sent = {"key": request.POST.get("key", ""), "reason": request.POST.get("reason", "")}
     try:
-        acknowledge(by=request.user, tile=tile, **sent)
+        acknowledge(by=request.user, tile=tile, key=sent["key"], reason=sent["reason"])
     except Refused as refused:
         return show(request, tile, not_answered={**sent, "problem": str(refused)})
     messages.success(request, _("Your answer is kept with the tile."))

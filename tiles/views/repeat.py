@@ -14,6 +14,7 @@ from studio.pages import PersonRequest, needs
 from studio.stations import part_of_an_entry
 from tiles.actions.many import changed_layers, last_glazed, layers_of, repeat_tile
 from tiles.cards import stack_layers
+from tiles.forms.log import is_version
 from tiles.forms.numbers import NumberForm
 from tiles.forms.repeat import RepeatedLayer
 from tiles.models import Tile
@@ -28,7 +29,7 @@ def page(request: PersonRequest, number: str) -> HttpResponse:
     tile = own_tile(request, number)
     source = _source(request, tile)
     forms = _layers(source, request.POST if request.method == "POST" else None)
-    if request.method != "POST" or source is None:
+    if request.method != "POST" or source is None or not forms:
         return _show(request, tile, source, forms)
     # Each is asked, so that each says what is wrong with it.
     if sum(not form.is_valid() for form in forms):
@@ -45,12 +46,12 @@ def page(request: PersonRequest, number: str) -> HttpResponse:
             source=source,
             tile=tile,
             changed=changed,
-            version=int(sent) if sent.isdigit() else None,
+            version=int(sent) if is_version(sent) else None,
             reason=request.POST.get("answer", ""),
         )
     except Refused as refused:
-        said = [sentence for sentences in refused.problems.values() for sentence in sentences]
-        return _show(request, tile, source, forms, findings=found, problems=said)
+        problems = [sentence for sentences in refused.problems.values() for sentence in sentences]
+        return _show(request, tile, source, forms, findings=found, problems=problems)
     except VersionConflict as conflict:
         tile.refresh_from_db()
         return _show(request, tile, source, forms, findings=found, problems=[str(conflict)], status=409)

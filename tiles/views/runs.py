@@ -70,7 +70,7 @@ def listing(request: PersonRequest) -> HttpResponse:
     return render(request, "tiles/run_list.html", context)
 
 
-def counts_of(person: Any, runs: list[NumberRun]) -> list[list[tuple[str, int]]]:
+def counts_of(person: Any, runs: list[NumberRun]) -> list[list[tuple[Any, int]]]:
     """For each run its tiles that the person may see, by state in words."""
     rows = Tile.objects.visible_to(person).filter(run__in=runs).order_by().values_list("run", "state")
     counted = Counter(rows)
