@@ -103,3 +103,11 @@ def test_a_zone_counts_its_layers_as_the_layers_do(people, client):
     said = client.get(f"/api/v1/tiles/{tile.pk}/").json()
     positions = {layer["position"] for layer in said["layers"]}
     assert {p for zone in said["zones"] for p in zone["layer_positions"]} == positions == {1, 2}
+
+
+def test_a_device_sends_a_loose_photo_that_it_does_not_see(device):
+    firing = make.fire(make.firing(), make.tile(layers=[{"glaze": make.glaze()}]))
+    sent = {"firing": str(firing.pk), "photo": picture()}
+    made = device.post("/api/v1/loose-photos/", sent, format="multipart")
+    assert made.status_code == 201
+    assert device.get(f"/api/v1/loose-photos/{made.json()['id']}/").status_code == 404

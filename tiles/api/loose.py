@@ -75,7 +75,9 @@ class LoosePhotos(Reads):
         """Multipart: JPEG, PNG, WebP or HEIC, of a firing that is unloaded."""
         values = self.input(LooseNew)
         file = values.pop("photo")
-        return self.answer(add_loose_photo(by=request.user, file=self.prepared or file, **values), 201)
+        made = add_loose_photo(by=request.user, file=self.prepared or file, **values)
+        # Not read again: a device may send one and does not see it afterwards.
+        return Response(self.get_serializer(made).data, status=201)
 
     @extend_schema(parameters=[SizeQuery], responses={(200, "image/*"): OpenApiTypes.BINARY})
     @action(detail=True, content_negotiation_class=JsonOnlyInTrouble)
