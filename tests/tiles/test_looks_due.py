@@ -124,6 +124,19 @@ def test_as_it_was_is_one_tap_and_says_the_last_look_again(client, member):
     assert tile.outcomes.count() == 2
 
 
+def test_as_it_was_of_a_tile_of_which_a_part_was_looked_at(client, member):
+    halves = [{"glaze": make.glaze(), "area": "upper"}, {"glaze": make.glaze(), "area": "lower"}]
+    tile = out_of_the_kiln(30, tile=make.tile("L1", by=member, layers=halves))
+    first = record_outcome(
+        by=member, tile=tile, zone="overlap", surface="dry", looked_on=TODAY() - timedelta(days=29)
+    )
+    client.force_login(member)
+    client.post(reverse("tiles:look-again", args=["L1"]), {})
+    again = tile.outcomes.first()
+    assert again != first
+    assert (again.zone, again.combination, again.surface) == ("overlap", first.combination, "dry")
+
+
 @pytest.mark.parametrize(
     ("sent", "places"),
     [

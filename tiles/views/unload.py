@@ -115,7 +115,7 @@ def photo(request: PersonRequest, number: int, tile: str) -> HttpResponse:
             keep_photo_for_look(by=request.user, firing=firing, photo=kept)
         except Refused as refused:
             refuse(form, refused)
-    said = [sentence for sentences in form.errors.values() for sentence in sentences]
+    said = [str(sentence) for sentences in form.errors.values() for sentence in sentences]
     if request.htmx:  # type: ignore[attr-defined]
         context = {"firing": firing, "tile": stop.tile, "said": said, **_pictures(request, firing, stop.tile)}
         return render(request, "tiles/_unload_photo.html", context)
