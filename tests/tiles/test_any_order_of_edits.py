@@ -25,6 +25,9 @@ class Bench:
         self.looks: dict = {}  # outcome -> (tile, its colour in words)
         self.said = 0
         self.reserve(0, 1)
+        # The first tile has been looked at already, so that there is something to lose from the first step on.
+        for step in ("add", "fire", "look"):
+            getattr(self, step)(0, 0)
 
     def do(self, step: str, which: int, n: int) -> None:
         with suppress(Refused):  # then the bench stands as it stood
