@@ -73,7 +73,13 @@ def test_what_was_tapped_is_there_after_the_phone_slept(mine, kiln_load, client,
     assert form["fault_crazing"].value()
     html = mine.get(at(kiln_load, "A1")).content.decode()
     ticked = re.findall(r'name="(\w+)" value="([^"]+)"[^>]* checked', html)
-    assert ticked == [("surface", "satin"), ("moved", "2"), ("at_crazing", "lip"), ("at_crazing", "foot")]
+    assert ticked == [
+        ("surface", "satin"),
+        ("moved", "2"),
+        ("fault_crazing", "on"),
+        ("at_crazing", "lip"),
+        ("at_crazing", "foot"),
+    ]
     assert "begun" in html
     mine.post(at(kiln_load, "A1"), {**tapped, "verdict": "change"})
     look = Outcome.objects.get()
