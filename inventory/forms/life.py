@@ -38,7 +38,14 @@ class TopUpForm(OneEntry):
 
     volume_ml = volume_field(_("How much, in mL"), _("Or choose the level afterwards."))
     level = level_field(_("Level afterwards"))
-    lot = forms.CharField(label=_("Batch or lot"), max_length=60, required=False)
+    lot = forms.CharField(
+        label=_("Batch or lot"),
+        max_length=60,
+        required=False,
+        help_text=_(
+            "Of another lot, or of none, read the new container: what the label says is no longer known then."
+        ),
+    )
     at = MomentField(label=_("When"), initial=this_minute, required=False)
     remark = _remark()
 
