@@ -200,6 +200,15 @@ def test_what_was_typed_stays_when_the_last_bucket_is_barred_meanwhile(client, f
     assert 'value="blue mugs"' in page
 
 
+def test_it_closes_with_the_account_of_whoever_answers_for_it(client, fill, teacher):
+    made = make.class_list(fill, by=teacher)
+    assert list(ClassList.objects.open()) == [made]
+    type(teacher).objects.filter(pk=teacher.pk).update(is_active=False)
+    assert client.get(made.page_path).status_code == 410
+    assert not ClassList.objects.open().exists()
+    assert list(ClassList.objects.not_open()) == [made]
+
+
 def test_closed_ended_coming_and_unknown_addresses_are_answered_kindly(client, fill):
     today = timezone.localdate()
     closed, ended, coming = (make.class_list(fill) for _i in range(3))
