@@ -9,6 +9,7 @@ class InventoryConfig(AppConfig):
     def ready(self) -> None:
         from inventory import demo, doctor, panels
         from inventory.models import Bucket, ClassList, Fill, Glaze, Place, SgRound
+        from inventory.register import PRICE, may_see_price
         from studio.registry import (
             NavItem,
             register_demo_loader,
@@ -34,6 +35,7 @@ class InventoryConfig(AppConfig):
             _("fill"),
             lambda person: Fill.objects.visible_to(person).select_related("bucket"),
             lambda obj: obj.bucket.get_absolute_url(),
+            kept_from=lambda person, fill: () if may_see_price(person, fill) else PRICE,
         )
         register_kind(
             "inventory.classlist",

@@ -49,6 +49,8 @@ class LidDrawing:
     needle_y: float | None
     window: Box | None
     sg_words: str
+    sg_short: str
+    wanted: str
     title: str
     desc: str
 
@@ -84,6 +86,8 @@ def lid(
         needle_y=None if sg is None else needle_y(float(sg), wanted),
         window=_window(wanted),
         sg_words=sg_words,
+        sg_short=_sg_short(sg, wanted),
+        wanted=f"{_number(sg_low)}–{_number(sg_high)}" if wanted else "",
         title=_("Bucket %(code)s: %(word)s") % {"code": code, "word": word},
         desc=_("Level: %(level)s. Specific gravity: %(sg)s.") % {"level": level_word, "sg": sg_words},
     )
@@ -142,16 +146,26 @@ def _level(level: str | float | None) -> tuple[float | None, str]:
 
 
 def _sg_words(sg, low, high) -> str:
-    window = _("wanted: %(low)s to %(high)s") % {"low": _number(low), "high": _number(high)}
+    """The reading with its window: what the drawing says to somebody who does not see it."""
     if low is None or high is None:
-        return _("not measured") if sg is None else _number(sg)
+        return _sg_short(sg, None)
+    short = _sg_short(sg, (float(low), float(high)))
+    return _("%(sg)s (wanted: %(window)s)") % {"sg": short, "window": _between(low, high)}
+
+
+def _sg_short(sg, wanted: tuple[float, float] | None) -> str:
+    """The reading, and on which side of the window it lies; the window itself is drawn."""
     if sg is None:
-        return _("not measured (%(window)s)") % {"window": window}
-    if sg < low:
-        return _("%(sg)s, too light (%(window)s)") % {"sg": _number(sg), "window": window}
-    if sg > high:
-        return _("%(sg)s, too heavy (%(window)s)") % {"sg": _number(sg), "window": window}
-    return f"{_number(sg)} ({window})"
+        return _("not measured")
+    if wanted and float(sg) < wanted[0]:
+        return _("%(sg)s, too light") % {"sg": _number(sg)}
+    if wanted and float(sg) > wanted[1]:
+        return _("%(sg)s, too heavy") % {"sg": _number(sg)}
+    return _number(sg)
+
+
+def _between(low, high) -> str:
+    return _("%(low)s to %(high)s") % {"low": _number(low), "high": _number(high)}
 
 
 def _number(sg) -> str:

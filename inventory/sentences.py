@@ -110,6 +110,11 @@ UNFIT = {
     "nothing": _("Its container says nothing about children. It is left out."),
 }
 
+# Wherever glaze or rinsing water is got rid of.
+DRAIN = _(
+    "What may go down a drain is a matter of local rules: ask a technician where glaze and rinsing water go here."
+)
+
 CONE_ERRORS = {
     "blank": _("Write the cone, for example 6, 06 or 05½."),
     "not_text": _(

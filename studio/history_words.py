@@ -1,6 +1,7 @@
 """A history row in words: what each value was called and what it meant, before and after."""
 
 import re
+from collections.abc import Collection
 from dataclasses import dataclass
 from typing import Any
 
@@ -31,8 +32,9 @@ class Line:
 class Entry:
     """One change, as the pages show it."""
 
-    def __init__(self, change: Change) -> None:
+    def __init__(self, change: Change, kept_from: Collection[str] = ()) -> None:
         self.change = change
+        self._kept_from = kept_from
         kind = registry.kinds.get(change.kind)
         self.kind_name = str(kind.name) if kind else change.kind.rpartition(".")[2]
         try:
@@ -59,6 +61,7 @@ class Entry:
                 self._value(name, after[name]) if name in after else "",
             )
             for name in dict.fromkeys([*before, *after])
+            if name not in self._kept_from
         ]
 
     def _field(self, name: str) -> Any:

@@ -5,7 +5,7 @@
 - a *demo loader*, a *doctor check*
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from dataclasses import dataclass
 from typing import Any
 from uuid import UUID
@@ -15,12 +15,16 @@ from django.db.models import Model, QuerySet, UUIDField
 
 @dataclass(frozen=True)
 class Kind:
-    """A record that has a history. `visible_to(person)` is the queryset that the person may see."""
+    """A record that has a history. `visible_to(person)` is the queryset that the person may see.
+
+    `kept_from(person, record)` names the fields whose values the person does not read, in the history either.
+    """
 
     label: str
     name: Any
     visible_to: Callable[[Any], QuerySet]
     url: Callable[[Any], str]
+    kept_from: Callable[[Any, Any], Collection[str]] = lambda person, record: ()
 
     def record(self, person: Any, id: UUID) -> Model | None:
         """The record whose history has this id, if the person may see it; a plain number is written into the UUID."""
@@ -62,9 +66,9 @@ demo_loaders: list[Callable[[Any], None]] = []
 doctor_checks: list[tuple[str, Callable[[], list[str]]]] = []
 
 
-def register_kind(label: str, name: Any, visible_to: Callable, url: Callable) -> None:
+def register_kind(label: str, name: Any, visible_to: Callable, url: Callable, **kept: Callable) -> None:
     """`label` is Django's model label in lower case, such as 'inventory.bucket'."""
-    kinds[label] = Kind(label, name, visible_to, url)
+    kinds[label] = Kind(label, name, visible_to, url, **kept)
 
 
 def register_nav(*items: NavItem) -> None:

@@ -1,7 +1,7 @@
 """The door of a station: what is served to nobody in particular, what to a visit, and who is asked for a name."""
 
 from collections.abc import Callable
-from dataclasses import replace
+from dataclasses import asdict, replace
 from typing import Any
 
 from django.contrib.auth import SESSION_KEY
@@ -61,7 +61,8 @@ class StationMiddleware:
         response = self.get_response(request)
         # Neither the next person's Back button nor a cache may show this again.
         response["Cache-Control"] = "private, no-store"
-        if VISIT not in request.session:
+        # Left, or somebody else stepped up with this very request: theirs is another visit.
+        if request.session.get(VISIT) != asdict(visit):
             return response
         is_onward = 300 <= response.status_code < 400
         if request.method == "POST" and is_onward and not _goes_on(request):

@@ -5,7 +5,9 @@ from inventory.actions.classes import (
     create_class_list,
     new_address,
 )
-from inventory.actions.fills import add_reading, change_fill, end_fill, start_fill
+from inventory.actions.decant import pour_into_empty
+from inventory.actions.ending import end_fill
+from inventory.actions.fills import add_reading, change_fill, start_fill
 from inventory.actions.flag_photos import add_flag_photo, raise_flag_with_photos
 from inventory.actions.flags import add_note, clear_flag, may_withdraw, raise_flag, withdraw_flag
 from inventory.actions.labels import note_labels_printed
@@ -47,6 +49,7 @@ __all__ = [
     "new_address",
     "note_labels_printed",
     "pass_stop",
+    "pour_into_empty",
     "raise_flag",
     "raise_flag_with_photos",
     "revive",

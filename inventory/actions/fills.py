@@ -1,4 +1,4 @@
-"""Writes about what is in a bucket: filling, ending, readings, stock entries, the label."""
+"""Writes about what is in a bucket: filling, readings, what its container says."""
 
 import uuid
 from datetime import date, datetime
@@ -9,10 +9,12 @@ from django.db import transaction
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
+from inventory.actions.containers import READ, warn
 from inventory.actions.jars import act_on
 from inventory.actions.moments import not_in_future
+from inventory.actions.spread import queue_up
 from inventory.actions.stock import write_entry
-from inventory.models import Bucket, ChildFit, Fill, Glaze, Label, Level, Reading, StockEntry
+from inventory.models import Bucket, ChildFit, Fill, Glaze, Label, Reading, StockEntry
 from studio.actions import change, check, create, record_change, touch
 from studio.errors import Refused
 from studio.models import Person
@@ -41,10 +43,6 @@ def _container_speaks(glaze: Glaze, *, label: str, child_fit: str) -> None:
         raise Refused(
             {"child_fit": _("A glaze mixed here has no container that could name it fit for children.")}
         )
-
-
-# What a container prints, in the fields that are read together.
-READ = {"label": ("label", "label_condition"), "child_fit": ("child_fit",)}
 
 
 def _readers(by: Person, obj: Fill, values: dict[str, Any]) -> dict[str, Any]:
@@ -77,6 +75,7 @@ def start_fill(
     _made_by_now(fields.get("made_on"))
     _container_speaks(glaze, label=label, child_fit=child_fit)
     touch(bucket)
+    bucket.refresh_from_db()  # somebody may have put it away
     if bucket.archived_at:
         raise Refused({"bucket": _("This bucket was put away. Choose one that stands on the shelf.")})
     if Fill.objects.filter(bucket=bucket, ended_at=None).exists():
@@ -107,6 +106,8 @@ def change_fill(*, by: Person, obj: Fill, values: dict[str, Any], version: int |
         raise Refused(_("What is in a bucket is not changed afterwards: end this fill and start another."))
     _made_by_now(values.get("made_on"))
     _container_speaks(obj.glaze, label=values.get("label", ""), child_fit=values.get("child_fit", ""))
+    if values.get("label") == Label.NOT_FOR_FOOD:
+        queue_up()
     # What the row says, not the caller's copy: a form may have written upon that one.
     stored = Fill.objects.select_for_update().get(pk=obj.pk)
     if stored.label == Label.NOT_FOR_FOOD and values.get("label", stored.label) != Label.NOT_FOR_FOOD:
@@ -126,31 +127,11 @@ def change_fill(*, by: Person, obj: Fill, values: dict[str, Any], version: int |
                 )
             }
         )
-    return change(by=by, obj=obj, values={**values, **_readers(by, stored, values)}, version=version)
-
-
-@transaction.atomic
-def end_fill(
-    *, by: Person, fill: Fill, why: str, ended_at: datetime | None = None, version: int | None = None
-) -> Fill:
-    """The bucket is empty of this. Its readings, flags and layers stay."""
-    require(by, act_on(fill.bucket, by, "fill.change"))
-    not_in_future("ended_at", ended_at)
-    touch(fill, version)
-    fill.refresh_from_db()
-    if fill.ended_at:
-        raise Refused(_("This fill has ended already."))
-    if ended_at is not None and ended_at < fill.started_at:
-        raise Refused({"ended_at": _("It cannot have ended before it began.")})
-    fill.ended_at, fill.ended_why, fill.level, fill.balance_ml = (
-        ended_at or timezone.now(),
-        why,
-        Level.EMPTY,
-        Decimal(0),
-    )
-    check(fill).save()
-    record_change(by=by, verb="ended", obj=fill, after={"ended_at": fill.ended_at}, reason=why)
-    return fill
+    changed = change(by=by, obj=obj, values={**values, **_readers(by, stored, values)}, version=version)
+    if changed.label == Label.NOT_FOR_FOOD != stored.label:
+        for entry in changed.passed_on.select_related("fill", "source_fill__bucket").order_by("at"):
+            warn(by=by, entry=entry)
+    return changed
 
 
 @transaction.atomic

@@ -1,13 +1,15 @@
 """Writes about what is wrong with a fill."""
 
 import uuid
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from django.db import transaction
+from django.db.models import Q
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from inventory.actions.fills import end_fill
+from inventory.actions.ending import end_fill
+from inventory.actions.moments import CLOCK_SLACK, not_in_future
 from inventory.actions.spread import queue_up, spread
 from inventory.models import Fill, Flag, FlagNote
 from studio.actions import check, record_change, touch
@@ -26,11 +28,17 @@ def raise_flag(
     since: datetime | None = None,
     id: uuid.UUID | None = None,
 ) -> Flag:
-    """Flag a fill, at once in force. A second report of an open kind joins it as a note and returns the first."""
+    """Flag a fill, at once in force. A second report of an open kind joins it as a note and returns the first.
+
+    With the `id` of a report that was made already nothing is added: one sent twice counts once.
+    """
     require(by, "flag.raise")
-    if since is not None and since > timezone.now() + timedelta(minutes=5):
+    if since is not None and since > timezone.now() + CLOCK_SLACK:
         raise Refused({"since": _("This lies in the future. Leave it empty when it is not known.")})
     queue_up()
+    reported = _reported(fill, id)
+    if reported is not None:
+        return reported
     touch(fill)  # also the lock under which a second reporter finds the first one's flag
     open_one = (
         None
@@ -52,7 +60,7 @@ def raise_flag(
                 after={"since": since},
             )
             spread(open_one, by=by)
-        add_note(by=by, flag=open_one, text=note or _("Seen again."))
+        add_note(by=by, flag=open_one, text=note or _("Seen again."), id=id)
         return open_one
     flag = Flag(fill=fill, kind=kind, note=note.strip(), since=since, raised_by=by)
     if id:
@@ -65,11 +73,19 @@ def raise_flag(
     return flag
 
 
+def _reported(fill: Fill, id: uuid.UUID | None) -> Flag | None:
+    """The flag that a report with this id made or joined."""
+    if id is None:
+        return None
+    return Flag.objects.filter(Q(pk=id) | Q(notes=id), fill=fill).first()
+
+
 @transaction.atomic
-def add_note(*, by: Person, flag: Flag, text: str) -> FlagNote:
+def add_note(*, by: Person, flag: Flag, text: str, id: uuid.UUID | None = None) -> FlagNote:
+    """A second report of a flag, or a remark on it."""
     require(by, "flag.raise")
     touch(flag.fill)
-    note = FlagNote(flag=flag, by=by, text=text.strip())
+    note = FlagNote(flag=flag, by=by, text=text.strip(), **({"id": id} if id else {}))
     check(note).save(force_insert=True)
     record_change(by=by, verb="added a note to a flag", obj=flag.fill, after={"kind": flag.kind}, reason=text)
     return note
@@ -79,11 +95,12 @@ def may_withdraw(person: Person, flag: Flag) -> bool:
     """Its raiser may, until somebody else has acted on it."""
     return (
         flag.is_open
-        and flag.origin_id is None
+        and flag.through_id is None  # what a pour brought is nobody's to take back
         and flag.raised_by_id == person.pk
         and may(person, "flag.withdraw_own")
         and not flag.notes.exclude(by=person).exists()
         and not flag.photos.exclude(by=person).exists()
+        and not flag.carried.exclude(closed_by=None).exclude(closed_by=person).exists()
     )
 
 
@@ -128,10 +145,7 @@ def clear_flag(
         )
     if outcome == Flag.Outcome.PUT_RIGHT:
         put_right_at = put_right_at or timezone.now()
-        if put_right_at > timezone.now() + timedelta(days=1):
-            raise Refused(
-                {"put_right_at": _("This lies in the future. Clear the flag when it has been done.")}
-            )
+        not_in_future("put_right_at", put_right_at)
         if flag.since and put_right_at < flag.since:
             raise Refused({"put_right_at": _("It cannot have been put right before it began.")})
     else:

@@ -7,6 +7,7 @@ from django.db import transaction
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
+from inventory.actions.spread import queue_up
 from inventory.models import Bucket, Glaze, Place
 from studio.actions import change, check, create, record_change, touch
 from studio.errors import Refused
@@ -39,6 +40,7 @@ def create_place(*, by: Person, id: uuid.UUID | None = None, **fields: Any) -> P
 @transaction.atomic
 def change_place(*, by: Person, obj: Place, values: dict[str, Any], version: int | None = None) -> Place:
     require(by, "place.change")
+    queue_up()  # so that two places are not put into each other at once
     above, seen = values.get("parent"), {obj.pk}
     while above is not None:
         if above.pk in seen:

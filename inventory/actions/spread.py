@@ -33,7 +33,9 @@ def transfers_out_of(fill: Fill) -> dict[Any, StockEntry]:
         rows = StockEntry.objects.filter(kind=StockEntry.Kind.TRANSFER, source_fill__in=frontier)
         seen |= frontier
         frontier = set()
-        for row in rows.select_related("fill__bucket", "fill__glaze"):
+        for row in rows.select_related(
+            "fill__bucket", "fill__glaze", "source_fill__bucket", "source_fill__glaze"
+        ):
             found[(row.source_fill_id, row.fill_id, row.at)] = row
             if row.fill_id not in seen:
                 frontier.add(row.fill_id)

@@ -1,14 +1,16 @@
 """Stock entries and the stored balance. Every entry is kept; the balance is counted anew from all of them."""
 
+import uuid
 from decimal import Decimal
 from typing import Any
 
 from django.db import transaction
 from django.utils.translation import gettext as _
 
+from inventory.actions.containers import topped_up
 from inventory.actions.moments import not_in_future
-from inventory.calc.balance import balance_ml
 from inventory.models import Fill, Level, Reading, StockEntry
+from inventory.usage import running
 from studio.actions import check, record_change, touch
 from studio.errors import Refused
 from studio.models import Person
@@ -27,6 +29,8 @@ SHARE = {
 
 def level_of(volume_ml: Decimal | None, capacity_ml: int | None) -> str:
     """The word for a counted volume: the nearest of the six; '' when it cannot be said."""
+    if volume_ml is not None and volume_ml <= 0:
+        return Level.EMPTY
     if volume_ml is None or not capacity_ml:
         return ""
     share = volume_ml / capacity_ml
@@ -36,9 +40,21 @@ def level_of(volume_ml: Decimal | None, capacity_ml: int | None) -> str:
 
 
 def rebalance(fill: Fill) -> None:
-    """Count the balance anew, within the caller's transaction and lock."""
-    fill.balance_ml = balance_ml(e.movement for e in fill.stock_entries.all())
+    """Count the volume and its word anew, in the order of the entries' moments, under the caller's lock."""
+    fill.balance_ml, fill.level = None, ""
+    for entry, volume_ml in running(fill.stock_entries.all()):
+        fill.level = _level_after(fill, entry, volume_ml)
+        fill.balance_ml = volume_ml
     fill.save(update_fields=["balance_ml", "level"])
+
+
+def _level_after(fill: Fill, entry: StockEntry, volume_ml: Decimal | None) -> str:
+    """What was seen, else the word for the counted volume, else the word before while that can still be true."""
+    if entry.level and (entry.kind in entry.MEASURES or volume_ml is None):
+        return entry.level
+    if volume_ml is not None:
+        return level_of(volume_ml, fill.bucket.capacity_ml)
+    return "" if fill.level == Level.EMPTY and entry.kind in entry.BRINGS else fill.level
 
 
 def _measured_volume(fill: Fill, entry: StockEntry) -> Decimal | None:
@@ -92,16 +108,7 @@ def write_entry(
     elif entry.volume_ml is not None and (entry.volume_ml > 0) != (entry.kind in entry.BRINGS):
         raise Refused({"volume_ml": _("Give an amount above 0 mL.")})
     check(entry).save(force_insert=True)
-    fill.level = entry.level or fill.level
     rebalance(fill)
-    word = level_of(fill.balance_ml, fill.bucket.capacity_ml)
-    if not word and fill.balance_ml is None and fill.level == Level.EMPTY and (entry.volume_ml or 0) > 0:
-        # Seen empty, then filled up: how full it is now is not known.
-        fill.level = ""
-        fill.save(update_fields=["level"])
-    if word and not (entry.kind in entry.MEASURES and entry.level):
-        fill.level = word
-        fill.save(update_fields=["level"])
     if fill.balance_ml is not None and fill.balance_ml < 0:
         # Kept all the same: somebody did take it out. The number before it was wrong, so it asks for a look.
         entry.asks_for_a_look = True
@@ -118,11 +125,31 @@ def write_entry(
     return entry
 
 
+def noted_already(id: uuid.UUID | None, **said: Any) -> StockEntry | None:
+    """The entry of this id, when the same was sent before; ask for it under the lock on the fill.
+
+    Refused when it says something else: a page gone back to, with another figure typed into it.
+    """
+    found = StockEntry.objects.filter(pk=id).first() if id else None
+    if found is not None and any(getattr(found, field) != value for field, value in said.items()):
+        raise Refused(
+            {
+                "id": _(
+                    "This page was sent before and noted, with other figures. Send it again to note these too."
+                )
+            }
+        )
+    return found
+
+
 @transaction.atomic
-def add_stock_entry(*, by: Person, fill: Fill, version: int | None = None, **fields: Any) -> StockEntry:
+def add_stock_entry(
+    *, by: Person, fill: Fill, version: int | None = None, id: uuid.UUID | None = None, **fields: Any
+) -> StockEntry:
     """A level seen or measured, or an amount taken out or put in. An entry that overdraws is kept and asks for a look.
 
     Amounts are given above 0; what takes is counted as taking. A transfer has its own action (it names two buckets).
+    With the `id` of an entry that was made already nothing is added.
     """
     require(by, "stock.add")
     not_in_future("at", fields.get("at"))
@@ -132,9 +159,18 @@ def add_stock_entry(*, by: Person, fill: Fill, version: int | None = None, **fie
     fill.refresh_from_db()
     if fill.ended_at:
         raise Refused(_("This fill has ended. Scan the bucket again for what is in it now."))
-    entry = StockEntry(**fields)
+    entry = StockEntry(id=id or uuid.uuid4(), **fields)
     if entry.kind in entry.TAKES and entry.volume_ml is not None:
         if entry.volume_ml <= 0:
             raise Refused({"volume_ml": _("Give an amount above 0 mL.")})
         entry.volume_ml = -entry.volume_ml
-    return write_entry(by=by, fill=fill, entry=entry)
+    said = {name: getattr(entry, name) for name in ("kind", "level", "gross_g", "depth_mm")}
+    if entry.kind not in entry.MEASURES:
+        said["volume_ml"] = entry.volume_ml
+    made = noted_already(id, fill=fill, **said)
+    if made is not None:
+        return made
+    entry = write_entry(by=by, fill=fill, entry=entry)
+    if entry.kind == StockEntry.Kind.TOPPED_UP:
+        topped_up(by=by, fill=fill, lot=entry.lot)
+    return entry

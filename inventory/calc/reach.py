@@ -7,6 +7,7 @@ that it goes into from that moment, whatever happens to the first bucket later; 
 from collections.abc import Hashable, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
+from itertools import groupby
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,24 +31,31 @@ def reach(
     `since` None: the whole fill was so. `put_right`: transfers after that moment carry nothing on.
     `put_right_later`: moments at which a reached fill was itself put right; a transfer out of it is harmless from then
     on, until something spoiled is poured into it again. The moment given is the first of the spoiled spell that still
-    lasts, or the last spell's first when it was put right. The flagged fill itself is not among the answers.
+    lasts, or the last spell's first when it was put right. The flagged fill itself is among the answers only when
+    something spoiled came back into it after it was put right. Pours of one moment count in every order.
 
     >>> day = lambda n: datetime(2026, 3, n)
     >>> poured = [Transfer("A", "B", day(1)), Transfer("A", "C", day(3)), Transfer("C", "D", day(4))]
     >>> sorted(reach("A", day(2), None, poured))
     ['C', 'D']
+    >>> sorted(reach("A", None, day(2), [*poured, Transfer("B", "A", day(5)), Transfer("A", "E", day(6))]))
+    ['A', 'B', 'E']
     """
     mended = put_right_later or {}
     spells: dict[Hashable, datetime] = {}
-    for step in sorted(transfers, key=lambda t: t.at):
-        if step.source == fill:
-            spoiled = (since is None or since <= step.at) and (put_right is None or step.at <= put_right)
-        else:
-            spoiled = _spoiled_at(step.source, step.at, spells, mended)
-        if not spoiled or step.target == fill:
-            continue
-        if not _spoiled_at(step.target, step.at, spells, mended):
-            spells[step.target] = step.at
+
+    def spoiled(place: Hashable, moment: datetime) -> bool:
+        began = since is None or since <= moment
+        by_itself = place == fill and began and (put_right is None or moment <= put_right)
+        return by_itself or _spoiled_at(place, moment, spells, mended)
+
+    for _moment, poured in groupby(sorted(transfers, key=lambda t: t.at), key=lambda t: t.at):
+        waiting = list(poured)
+        while carrying := [step for step in waiting if spoiled(step.source, step.at)]:
+            for step in carrying:
+                waiting.remove(step)
+                if not spoiled(step.target, step.at):
+                    spells[step.target] = step.at
     return spells
 
 

@@ -45,6 +45,14 @@ def age(fill: Any) -> str:
 
 
 @register.filter
+def jar_words(bucket: Any, reader: Any) -> str:
+    """Whose own jar a bucket is, as its reader would say it."""
+    if bucket.owner_id == reader.pk:
+        return _("your own jar")
+    return _("own jar of %(name)s") % {"name": bucket.owner.name}
+
+
+@register.filter
 def shown_level(fill: Any) -> str | float | None:
     """The level by eye, or the share that a measured volume is of its bucket."""
     if fill.level or fill.balance_ml is None or not fill.bucket.capacity_ml:

@@ -37,7 +37,7 @@ def new(request: MemberRequest) -> HttpResponse:
         bound(request, BucketForm, own_jar=own_jar),
         act,
         back=reverse("inventory:shelf"),
-        title=_("An own jar") if own_jar else _("A new bucket"),
+        title=_("Your own jar") if own_jar else _("A new bucket"),
         button=_("Make it"),
         intro=_("It gets a code for its lid. What is in it is asked next."),
     )

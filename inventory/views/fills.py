@@ -12,6 +12,7 @@ from inventory.actions import add_stock_entry, change_fill, end_fill, start_fill
 from inventory.actions.jars import act_on
 from inventory.forms import EndFillForm, FillForm, StartFillForm, StockForm
 from inventory.models import Bucket, Fill, Glaze
+from inventory.sentences import DRAIN
 from inventory.views.asking import MemberRequest, ask, bound, same_fill
 from inventory.views.finding import bucket_or_404, fill_at_hand
 from studio.pages import needs
@@ -96,7 +97,9 @@ def end(request: MemberRequest, pk: uuid.UUID) -> HttpResponse:
         open_flags=open_flags,
         title=_("End %(fill)s") % {"fill": fill},
         button=_("End it"),
-        intro=_("When the bucket is empty of it. Its readings, flags and tiles stay."),
+        intro=" ".join(
+            (_("When the bucket is empty of it. Its readings, flags and tiles stay."), str(DRAIN))
+        ),
     )
 
 

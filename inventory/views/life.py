@@ -13,6 +13,7 @@ from inventory.actions.jars import act_on
 from inventory.doses import hints
 from inventory.forms import TopUpForm, TreatmentForm, WashOutForm
 from inventory.models import Bucket, Fill
+from inventory.sentences import DRAIN
 from inventory.views.asking import MemberRequest, ask, bound, same_fill
 from inventory.views.bucket import what_is_in_it
 from inventory.views.finding import bucket_or_404, fill_at_hand
@@ -90,6 +91,7 @@ def treatment(request: MemberRequest, code: str) -> HttpResponse:
         button=_("Note it"),
         hints=hints(fill.sg, fill.balance_ml),  # type: ignore[attr-defined]
         fill=fill,
+        caution=True,
     )
 
 
@@ -114,8 +116,6 @@ def washing_out(request: MemberRequest, code: str) -> HttpResponse:
         back=bucket.get_absolute_url(),
         title=_("Wash out %(fill)s") % {"fill": fill},
         button=_("Wash it out"),
-        intro=_(
-            "What is left is noted as thrown away, and the fill ends. What may go down a drain is a matter "
-            "of local rules: ask a technician where glaze and rinsing water go here."
-        ),
+        intro=" ".join((_("What is left is noted as thrown away, and the fill ends."), str(DRAIN))),
+        caution=True,
     )

@@ -8,7 +8,7 @@ from django.shortcuts import redirect
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
-from inventory.actions import transfer
+from inventory.actions import pour_into_empty, transfer
 from inventory.forms import PourForm
 from inventory.models import Bucket, Fill, Label
 from inventory.views.asking import MemberRequest, ask, bound, same_fill
@@ -24,6 +24,19 @@ def others_for(request: MemberRequest, fill: Fill) -> list[Fill]:
     if not may(request.user, "fill.change"):
         fills = fills.filter(bucket__owner__isnull=True) | fills.filter(bucket__owner=request.user.pk)
     return list(fills.select_related("bucket__place", "glaze").prefetch_related("flags"))
+
+
+def empties_for(request: MemberRequest) -> list[Bucket]:
+    """The buckets with nothing in them that the person may fill."""
+    empty = (
+        Bucket.objects.visible_to(request.user)
+        .on_the_shelf()
+        .exclude(fills__ended_at=None, fills__isnull=False)
+    )
+    own = empty.filter(owner=request.user.pk)
+    if may(request.user, "fill.change"):
+        own = own | empty.filter(owner__isnull=True)
+    return list(own.select_related("place").walking_order())
 
 
 def warnings_of(fill: Fill) -> list[str]:
@@ -43,6 +56,11 @@ def chip(fill: Fill) -> str:
     return ", ".join(part for part in parts if part)
 
 
+def empty_chip(bucket: Bucket) -> str:
+    """Code and place of a bucket with nothing in it."""
+    return ", ".join(part for part in (bucket.code, str(bucket.place or ""), _("nothing in it")) if part)
+
+
 @require_http_methods(WRITES)
 @needs("stock.add")
 def pour(request: MemberRequest, code: str) -> HttpResponse:
@@ -52,20 +70,19 @@ def pour(request: MemberRequest, code: str) -> HttpResponse:
         return redirect(bucket)
     others = others_for(request, fill)
     by_code = {other.bucket.code: other for other in others}
+    empties = {empty.code: empty for empty in empties_for(request)}
 
     def act(form: PourForm) -> Bucket:
         same_fill(form, fill, another_fill())
         said = form.cleaned_data
-        other = by_code[said["other"]]
-        source, target = (other, fill) if said["way"] == PourForm.INTO else (fill, other)
-        transfer(
-            by=request.user,
-            source=source,
-            target=target,
-            volume_ml=said["volume_ml"],
-            at=said["at"],
-            remark=said["remark"],
-        )
+        poured = {name: said[name] for name in ("id", "volume_ml", "at", "remark")}
+        if said["other"] in empties:
+            source = fill
+            target = pour_into_empty(by=request.user, source=fill, bucket=empties[said["other"]], **poured)
+        else:
+            other = by_code[said["other"]]
+            source, target = (other, fill) if said["way"] == PourForm.INTO else (fill, other)
+            transfer(by=request.user, source=source, target=target, **poured)
         messages.success(
             request,
             _("Poured from %(source)s into %(target)s.")
@@ -78,6 +95,7 @@ def pour(request: MemberRequest, code: str) -> HttpResponse:
         request,
         PourForm,
         others=[(other.bucket.code, chip(other)) for other in others],
+        empties=[(code, empty_chip(empty)) for code, empty in empties.items()],
         flagged=any(flagged.values()),
         initial={"fill": fill.pk, "way": PourForm.OUT_OF},
     )
@@ -92,7 +110,7 @@ def pour(request: MemberRequest, code: str) -> HttpResponse:
         title=_("Pour %(glaze)s from bucket to bucket") % {"glaze": fill.glaze.name},
         button=_("Note it"),
         fill=fill,
-        others=others,
+        others=[*others, *empties],
         warned=flagged[bucket.code],
     )
 
@@ -100,7 +118,7 @@ def pour(request: MemberRequest, code: str) -> HttpResponse:
 def _knowingly(form: PourForm, fill: Fill, flagged: dict[str, list[str]]) -> None:
     said: dict[str, Any] = form.cleaned_data
     source = said["other"] if said["way"] == PourForm.INTO else fill.bucket.code
-    if flagged[source] and not said.get("knowingly"):
+    if flagged.get(source) and not said.get("knowingly"):
         form.add_error(
             "knowingly",
             _(

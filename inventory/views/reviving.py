@@ -59,6 +59,7 @@ def bring_back(request: MemberRequest, code: str) -> HttpResponse:
         reckoning=reckoning,
         reckoned=reckoned,
         evaporated=evaporated(fill),
+        caution=True,
     )
 
 

@@ -11,6 +11,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from inventory.actions import finish_round, measure_stop, pass_stop, set_cup, start_round
+from inventory.actions.rounds import gravity_of_cup
 from inventory.forms import CupForm, PassForm, StopForm
 from inventory.models import RoundStop, SgRound
 from inventory.queries import standing_of
@@ -93,6 +94,8 @@ def walk(request: MemberRequest, pk: uuid.UUID) -> HttpResponse:
             return redirect(_walk(sg_round, done=stop.order))
         except Refused as refused:
             if _is_settled(sg_round, stop):
+                if _was_sent_twice(request, sg_round, stop, said):
+                    return redirect(_walk(sg_round, done=stop.order))
                 messages.warning(request, _not_recorded(refused, stop, said))
                 return redirect(_walk(sg_round))
             refuse(form, refused)
@@ -108,6 +111,20 @@ def _is_settled(sg_round: SgRound, stop: RoundStop) -> bool:
     stop.refresh_from_db()
     sg_round.refresh_from_db()
     return stop.state == RoundStop.State.MEASURED or sg_round.finished_at is not None
+
+
+def _was_sent_twice(request: MemberRequest, sg_round: SgRound, stop: RoundStop, said: dict[str, Any]) -> bool:
+    """What comes now is recorded already, by the same person: one press too many."""
+    reading = stop.reading
+    if reading is None or reading.by_id != request.user.pk:
+        return False
+    gravity = said["specific_gravity"]
+    if said["gross_g"] is not None:
+        try:
+            gravity = gravity_of_cup(sg_round, said["gross_g"])
+        except Refused:
+            return False
+    return bool(gravity == reading.specific_gravity)
 
 
 def _not_recorded(refused: Refused, stop: RoundStop, said: dict[str, Any]) -> str:

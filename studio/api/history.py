@@ -1,5 +1,6 @@
 """The history: everything for technicians, the record in hand for everybody who sees it."""
 
+from collections.abc import Collection
 from typing import Any, ClassVar
 from uuid import UUID
 
@@ -38,6 +39,13 @@ class ChangeOut(serializers.ModelSerializer):
             "batch",
         ]
 
+    def to_representation(self, change: Change) -> dict[str, Any]:
+        shown = super().to_representation(change)
+        for values in (shown["before"], shown["after"]):
+            for name in self.context["kept_from"]:
+                values.pop(name, None)
+        return shown
+
 
 class History(Reads):
     """One row for every write. A member names `kind` and `object` of a record that they may see."""
@@ -48,6 +56,8 @@ class History(Reads):
     filterset_class = ChangeFilter
     cursor_ordering = ("-at", "-id")
     lookup_value_converter = "int"
+    # Of the one record that a member named; who sees everything reads everything.
+    kept_from: Collection[str] = ()
 
     def rows(self, person: Any) -> QuerySet:
         return Change.objects.all()
@@ -71,5 +81,10 @@ class History(Reads):
                 _("Name kind and object: the history of everything is for technicians and managers.")
             )
         known = registry.kinds.get(kind)
-        if known is None or known.record(person, UUID(str(object_id))) is None:
+        record = known and known.record(person, UUID(str(object_id)))
+        if known is None or record is None:
             raise Http404
+        self.kept_from = known.kept_from(person, record)
+
+    def get_serializer_context(self) -> dict[str, Any]:
+        return {**super().get_serializer_context(), "kept_from": self.kept_from}

@@ -1,5 +1,6 @@
 """What was done, by whom and why: of the whole studio, or of one record."""
 
+from collections.abc import Collection
 from typing import Any
 from uuid import UUID
 
@@ -44,15 +45,16 @@ def history_of(request: HttpRequest, label: str, id: UUID) -> HttpResponse:
     if record is None:
         raise Http404
     try:
-        paged = _paged(request, Change.objects.filter(kind=label, object_id=id))
+        kept_from = kind.kept_from(request.user, record)
+        paged = _paged(request, Change.objects.filter(kind=label, object_id=id), kept_from)
     except Refused as refused:
         raise Http404(str(refused)) from refused
     context = {"kind": kind, "record": record, "back": kind.url(record), **paged}
     return render(request, "studio/history_of.html", context)
 
 
-def _paged(request: HttpRequest, changes: QuerySet) -> dict[str, Any]:
+def _paged(request: HttpRequest, changes: QuerySet, kept_from: Collection[str] = ()) -> dict[str, Any]:
     """What the list and its pager need. Refused when the cursor is not one of ours."""
     rows, previous_url, next_url = page_of(request, changes, ordering=NEWEST)
-    entries = [Entry(change) for change in rows]
+    entries = [Entry(change, kept_from) for change in rows]
     return {"entries": entries, "previous_url": previous_url, "next_url": next_url}

@@ -23,7 +23,7 @@ from studio.errors import Refused
 from studio.forms import PinForm, StationForm
 from studio.models import Person, Station
 from studio.pages import needs, refuse
-from studio.registry import panels_for
+from studio.registry import nav, panels_for
 from studio.stations import become, begin_visit, end_visit
 from studio.views.login import onward
 
@@ -81,7 +81,10 @@ def front(request: Any) -> HttpResponse:
     """What stands open at a station. Whoever comes here has gone: this is where 'Done, lock' leads."""
     end_visit(request)
     panels = panels_for("station", request, request.station)
-    return render(request, "studio/station.html", {"panels": panels})
+    # Whoever came to make an entry finds the lids again, not the page that a log-in leads to.
+    first = next(item for item in nav if item.where == "frame")
+    entry_url = step_up_address(reverse(first.url_name))
+    return render(request, "studio/station.html", {"panels": panels, "entry_url": entry_url})
 
 
 @require_safe
@@ -97,7 +100,9 @@ def here(request: HttpRequest) -> HttpResponse:
 def step_up_page(request: Any) -> HttpResponse:
     """Who is it, then the PIN, then on to `next`, with what was typed into a form before the station locked."""
     asked = request.POST if request.method == "POST" else request.GET
-    there, typed = onward(request), asked.get("typed")
+    there = onward(request)
+    # Never out of an address: a link must not put an entry into somebody's mouth.
+    typed = request.POST.get("typed")
     person = _with_pin().filter(pk=_uuid(asked.get("person"))).first()
     if person is None:
         return names_page(request, there=there, typed=typed)
@@ -121,7 +126,7 @@ def step_up_page(request: Any) -> HttpResponse:
 def names_page(request: Any, *, there: str, typed: str | None = None) -> HttpResponse:
     """The names of whoever has a PIN, each a thing to press. `typed`: a form's fields, in the form of a query."""
     end_visit(request)
-    context = {"people": _with_pin(), "there": there, "typed": typed}
+    context = {"people": _with_pin(), "there": there, "typed": typed, "had_files": bool(request.FILES)}
     response = render(request, "studio/station_names.html", context)
     response["Cache-Control"] = "private, no-store"
     return response

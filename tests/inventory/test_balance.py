@@ -6,6 +6,7 @@ from decimal import Decimal
 
 import pytest
 from django.db import connection, connections
+from django.utils import timezone
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from hypothesis.extra.django import TestCase
@@ -115,3 +116,43 @@ def test_twenty_writers_at_once_lose_nothing():
     assert errors == []
     assert Fill.objects.get(pk=fill_id).balance_ml == Decimal(8000)
     assert connection.vendor in ("sqlite", "postgresql")
+
+
+def test_what_is_noted_to_the_minute_counts_after_what_was_written_before_it_in_that_minute(people):
+    """Pages offer the minute that it is; a level seen in the same minute keeps its seconds."""
+    fill = make.fill(level="full")
+    minute = (timezone.now() - timedelta(hours=1)).replace(second=0, microsecond=0)
+    seen_at = minute + timedelta(seconds=20)
+    shelf.add_stock_entry(by=people["member"], fill=fill, kind="level", level="quarter", at=seen_at)
+    shelf.top_up(by=people["technician"], fill=fill, volume_ml=Decimal(5000), at=minute)
+    assert level_of(fill) == ("three_quarters", Decimal(7500))
+
+
+def level_of(fill):
+    now = Fill.objects.get(pk=fill.pk)
+    return now.level, now.balance_ml
+
+
+@pytest.mark.parametrize("capacity", [10000, None])
+def test_a_level_noted_late_does_not_stand_over_the_one_seen_after_it(people, capacity):
+    fill = make.fill(bucket_=make.bucket(capacity_ml=capacity), level="full")
+    note = {"by": people["member"], "fill": fill, "kind": "level"}
+    shelf.add_stock_entry(**note, level="quarter", at=fill.started_at + timedelta(days=9))
+    shelf.add_stock_entry(**note, level="three_quarters", at=fill.started_at + timedelta(days=5))
+    assert level_of(fill) == ("quarter", capacity and Decimal(2500))
+
+
+def test_what_was_seen_empty_is_not_empty_after_a_pour_that_nobody_measured(people):
+    glaze = make.glaze()
+    source, target = make.fill(glaze, level="full"), make.fill(glaze, level="empty")
+    shelf.transfer(by=people["technician"], source=source, target=target)
+    assert level_of(target) == ("", None)
+    assert Fill.objects.with_standing().get(pk=target.pk).use == "use"
+
+
+def test_a_weight_takes_the_word_of_an_earlier_look_back(people):
+    fill = make.fill(bucket_=make.bucket(capacity_ml=None, tare_g=600), sg="1.50", level="empty")
+    shelf.add_stock_entry(by=people["member"], fill=fill, kind="level", gross_g=8100)
+    assert level_of(fill) == ("", Decimal(5000))
+    shelf.add_stock_entry(by=people["member"], fill=fill, kind="discarded", volume_ml=Decimal(5000))
+    assert level_of(fill) == ("empty", Decimal(0))

@@ -223,5 +223,5 @@ def test_the_api_shows_a_teacher_the_own_lists_and_a_technician_all(client, peop
     assert (entry["makers"], entry["volume_ml"]) == (3, "250.0")
     client.force_login(people["technician"])
     assert len(client.get("/api/v1/class-lists/?open=true").json()["results"]) == 2
-    client.post(f"/api/v1/class-lists/{mine.pk}/close/")
+    client.post(f"/api/v1/class-lists/{mine.pk}/close/", content_type="application/json")
     assert len(client.get("/api/v1/class-lists/?open=true").json()["results"]) == 1

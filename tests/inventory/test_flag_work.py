@@ -218,6 +218,28 @@ def test_twelve_flags_cost_as_many_queries_as_three(client, member, technician):
     assert queries() == few
 
 
+def test_asking_what_a_flag_would_touch_costs_the_same_for_nine_buckets_as_for_two(
+    client, member, technician
+):
+    client.force_login(member)
+    glaze = make.glaze()
+    source = make.fill(glaze)
+
+    def pour_into(count):
+        for _i in range(count):
+            shelf.transfer(by=technician, source=source, target=make.fill(glaze))
+
+    def queries():
+        with CaptureQueriesContext(connection) as caught:
+            answer = client.get(reverse("inventory:flag-new", args=[source.bucket.code]))
+        return len(caught), len(answer.context["reached"])
+
+    pour_into(2)
+    few, _two = queries()
+    pour_into(7)
+    assert queries() == (few, 9)
+
+
 def test_ending_a_fill_by_hand_says_that_its_flags_stay_open(client, technician, chain):
     flag = raised(chain)
     client.force_login(technician)

@@ -1,6 +1,7 @@
 """Flags: a second report joins, reach only widens, three outcomes, and what each leaves on the tiles."""
 
 import threading
+import uuid
 from datetime import timedelta
 
 import pytest
@@ -188,3 +189,36 @@ def test_two_reporters_at_once_make_one_flag():
     assert wrong == []
     flag = Flag.objects.get()
     assert {flag.note, *flag.notes.values_list("text", flat=True)} == {person.name for person in people}
+
+
+def test_a_report_sent_twice_counts_once(fill, member, technician):
+    mine, second = uuid.uuid4(), uuid.uuid4()
+    for _twice in range(2):
+        flag = shelf.raise_flag(by=member, fill=fill, kind="contaminated", note="grit", id=mine)
+        assert flag.pk == mine
+    assert not flag.notes.exists()
+    for _twice in range(2):
+        joined = shelf.raise_flag(by=technician, fill=fill, kind="contaminated", note="grit too", id=second)
+        assert joined == flag
+    assert [note.pk for note in flag.notes.all()] == [second]
+    shelf.clear_flag(by=technician, flag=flag, outcome="put_right")
+    assert shelf.raise_flag(by=member, fill=fill, kind="contaminated", note="grit", id=mine) == flag
+    assert not Flag.objects.open().exists()
+
+
+def test_nothing_is_put_right_tomorrow(fill, member, technician):
+    flag = shelf.raise_flag(by=member, fill=fill, kind="contaminated")
+    with pytest.raises(Refused) as refused:
+        shelf.clear_flag(
+            by=technician, flag=flag, outcome="put_right", put_right_at=timezone.now() + timedelta(hours=1)
+        )
+    assert list(refused.value.problems) == ["put_right_at"]
+
+
+def test_nobody_withdraws_a_flag_after_a_technician_put_right_where_it_went(fill, member, technician):
+    target = make.fill(fill.glaze)
+    flag = shelf.raise_flag(by=member, fill=fill, kind="contaminated")
+    shelf.transfer(by=technician, source=fill, target=target)
+    assert shelf.may_withdraw(member, flag)
+    shelf.clear_flag(by=technician, flag=Flag.objects.get(fill=target), outcome="put_right")
+    assert not shelf.may_withdraw(member, flag)

@@ -9,6 +9,7 @@ from decimal import Decimal
 import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
+from django.urls import reverse
 
 from inventory import actions as shelf
 from inventory.models import Bucket, Fill
@@ -146,6 +147,34 @@ def test_size_and_price_are_for_technicians_and_for_whose_own_jar_it_is(client, 
         row = client.get("/api/v1/register/").json()["results"][0]
         assert row["price"] == (high_price or None)
         assert list(row) == COLUMNS
+
+
+def test_what_was_paid_is_in_the_history_only_for_whoever_reads_it_elsewhere(client, people, fills):
+    """A price that was put right leaves the old one and the new one in the history."""
+    member, other = people["member"], people["other"]
+    jar = make.bucket(by=member, owner=member)
+    own = make.fill(make.glaze(origin="bought"), bucket_=jar, by=member, price=Decimal("7.25"))
+    for fill, price, by in ((fills[0], "13.75", people["manager"]), (own, "8.75", member)):
+        values = {"price": Decimal(price), "container_size": "473 mL", "lot": "L-77"}
+        shelf.change_fill(by=by, obj=fill, values=values)
+    for who, reads_high, reads_own in (
+        (people["technician"], True, True),
+        (member, False, True),
+        (other, False, False),
+    ):
+        client.force_login(who)
+        for fill, reads in ((fills[0], reads_high), (own, reads_own)):
+            page = client.get(reverse("studio:history-of", args=["inventory.fill", fill.pk])).content.decode()
+            of_it = {"kind": "inventory.fill", "object": str(fill.pk)}
+            answer = client.get("/api/v1/changes/", of_it)
+            assert answer.status_code == 200, answer.content
+            rows = answer.json()["results"]
+            one = client.get(f"/api/v1/changes/{rows[0]['id']}/").json()
+            assert "L-77" in page
+            assert {row["after"].get("lot") for row in (rows[0], one)} == {"L-77"}
+            for row in (page, str(rows), str(one)):
+                assert ("473 mL" in row) is reads
+                assert any(price in row for price in ("12.50", "13.75", "7.25", "8.75")) is reads
 
 
 def test_twelve_fills_cost_as_many_queries_as_three(client, people, shelves):

@@ -144,6 +144,17 @@ def test_the_second_of_two_people_gets_a_sentence_and_records_nothing(client, pe
     assert [r.specific_gravity for r in three["Door"].readings.all()] == [Decimal("1.470")]
 
 
+@pytest.mark.parametrize("said", [{"gross_g": "187"}, {"specific_gravity": "1.47"}])
+def test_a_number_that_is_sent_twice_is_recorded_once_and_nobody_is_blamed(client, member, going, said):
+    client.force_login(member)
+    for order in (1, 2, 3):
+        typed = {"stop": str(order), **said}
+        first, again = client.post(at(going), typed), client.post(at(going), typed)
+        assert first["Location"] == again["Location"] == f"{at(going)}?done={order}"
+        assert "not recorded" not in words(client.get(again["Location"]))
+    assert Reading.objects.count() == 3
+
+
 def test_one_round_is_open_at_a_time_and_a_finished_one_takes_nothing(client, people, going):
     with pytest.raises(Refused, match="going on already"):
         shelf.start_round(by=people["other"])

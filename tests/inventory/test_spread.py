@@ -4,11 +4,13 @@ from datetime import timedelta
 from decimal import Decimal
 
 import pytest
+from django.utils import timezone
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from hypothesis.extra.django import TestCase
 
 from inventory import actions as shelf
+from inventory.calc.reach import Transfer, reach
 from inventory.models import Fill, Flag, StockEntry
 from studio.errors import Refused
 from tests import make
@@ -62,6 +64,28 @@ def test_a_reached_bucket_is_put_right_by_itself_until_something_spoiled_is_pour
     assert use_of(second) == "do_not_use"
 
 
+def test_what_was_put_right_is_spoiled_again_by_what_comes_back_to_it(people):
+    technician = people["technician"]
+    first, second, third = chain()
+    flag = shelf.raise_flag(by=technician, fill=first, kind="contaminated", note="grit")
+    shelf.transfer(by=technician, source=first, target=second)
+    shelf.clear_flag(by=technician, flag=flag, outcome="put_right", note="sieved")
+    assert use_of(first) == "use"
+    back = shelf.transfer(by=technician, source=second, target=first)
+    assert use_of(first) == "do_not_use"
+    again = Flag.objects.get(fill=first, outcome="")
+    assert (again.origin, again.since, again.through) == (flag, back.at, back)
+    shelf.transfer(by=technician, source=first, target=third)
+    assert use_of(third) == "do_not_use"
+
+
+def test_pours_of_one_moment_reach_each_other_in_either_order():
+    at = timezone.now()
+    poured = [Transfer("second", "third", at), Transfer("first", "second", at)]
+    for order in (poured, poured[::-1]):
+        assert reach("first", None, None, order) == {"second": at, "third": at}
+
+
 def test_a_not_for_food_label_goes_with_what_is_poured(people):
     glaze = make.glaze(origin="bought")
     source, target = make.fill(glaze, label="not_for_food"), make.fill(glaze, label="food_safe")
@@ -78,7 +102,7 @@ def spoiled_by_walking(transfers, origin, since, put_right):
             if (
                 source == fill
                 and at >= moment
-                and target != origin
+                and (target != origin or (put_right is not None and at > put_right))
                 and (target not in found or at < found[target])
             ):
                 found[target] = at

@@ -1,6 +1,7 @@
 """What a visit to a station may do, and how it ends by itself."""
 
 import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 
 from inventory.models import Reading
@@ -153,3 +154,32 @@ def test_other_browsers_know_nothing_of_stations(member, client):
         assert client.get(page).status_code == 404
     assert "station.js" not in client.get("/shelf/").text
     assert station_door.API == "/api/v1/"
+
+
+def test_a_chosen_photo_that_a_locked_station_cannot_keep_is_said(tablet, fill):
+    page = reverse("inventory:flag-new", args=[fill.bucket.code])
+    typed = {"kind": "other", "note": "smells", "fill": fill.pk}
+    said = "Only the photos are not kept"
+    assert said not in tablet.post(page, typed).text
+    photo = SimpleUploadedFile("lid.jpg", b"any", content_type="image/jpeg")
+    assert said in tablet.post(page, typed | {"photo": photo}).text
+
+
+def test_a_link_puts_no_entry_into_anybodys_mouth(tablet, wren, fill):
+    page = reverse("inventory:flag-new", args=[fill.bucket.code])
+    link = {"next": page, "typed": "kind=contaminated&note=planted"}
+    for query in (link, link | {"person": wren.pk}):
+        assert "planted" not in tablet.get(STEP_UP, query).text
+
+
+def test_who_steps_up_while_somebody_else_is_there_acts_under_their_own_name(
+    tablet, wren, people, fill, sg_page
+):
+    """The page for the PIN may have stood open in another tab."""
+    other = with_pin(people["other"])
+    visit(tablet, wren, sg_page)
+    visit(tablet, other, sg_page)
+    assert tablet.get(sg_page).context["request"].user == other
+    said = {"specific_gravity": "1.47", "method": "weighed", "fill": str(fill.pk)}
+    assert tablet.post(sg_page, said).status_code == 302
+    assert Reading.objects.get(specific_gravity="1.47").by == other

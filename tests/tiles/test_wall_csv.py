@@ -6,9 +6,9 @@ from datetime import date
 import pytest
 
 from inventory import actions as shelf
+from studio.exports import guarded
 from tests import make
 from tiles.actions import record_outcome
-from studio.exports import guarded
 from tiles.models import Tile
 
 
