@@ -1,5 +1,6 @@
 """The demo's shelf: places, glazes, buckets with their lives, and what went wrong with them."""
 
+from datetime import timedelta
 from typing import Any
 
 from inventory import actions
@@ -19,6 +20,8 @@ def load_shelf(house: DemoHouse) -> None:
     _buckets(house)
     _fills(house)
     _entries(house)
+    # A class takes from what the flags have not barred yet.
+    _classes(house)
     # Layers keep the standing of their day, so flags are raised when the layers are there.
     house.afterwards.append(_flags)
 
@@ -75,7 +78,8 @@ def _fills(house: DemoHouse) -> None:
             glaze=house.get("glaze", row["glaze"]),
             made_on=house.day(row["made_days_ago"]),
             started_at=house.moment(row["started_days_ago"]),
-            **said(row, "lot", "level", "label", "label_condition", "remark"),
+            **said(row, "lot", "level", "label", "label_condition", "child_fit", "container_size", "remark"),
+            **numbers(row, "price"),
         )
         house.keep("fill", row["key"], fill)
         if row["ended_days_ago"]:
@@ -119,6 +123,29 @@ def _entries(house: DemoHouse) -> None:
             at=house.moment(row["days_ago"]),
             **numbers(row, "amount_g", "amount_ml"),
             **said(row, "tool", "mesh", "material", "remark"),
+        )
+
+
+def _classes(house: DemoHouse) -> None:
+    for row in rows("class_lists"):
+        starts_on = house.now.date() - timedelta(days=int(row["started_days_ago"]))
+        class_list = actions.create_class_list(
+            by=house.person(row["teacher"]),
+            name=row["name"],
+            for_children=bool(row["children"]),
+            starts_on=starts_on,
+            ends_on=starts_on + timedelta(days=int(row["lasts_days"])),
+            fills=[house.get("fill", key) for key in row["fills"].split("|")],
+        )
+        house.keep("class_list", row["key"], class_list)
+    for row in rows("class_entries"):
+        actions.add_class_entry(
+            class_list=house.get("class_list", row["class_list"]),
+            fill=house.get("fill", row["fill"]),
+            makers=int(row["makers"]),
+            pieces=int(row["pieces"]) if row["pieces"] else None,
+            **numbers(row, "volume_ml"),
+            **said(row, "remark"),
         )
 
 

@@ -178,7 +178,7 @@ class ClassListFilter(StrictFilterSet):
 
 
 class RegisterFilter(StrictFilterSet):
-    place = df.ModelChoiceFilter(queryset=Place.objects.all(), field_name="bucket__place", label=_("place"))
+    place = df.ModelChoiceFilter(queryset=Place.objects.all(), method="by_place", label=_("place"))
     use = df.ChoiceFilter(choices=USE, label=_("standing"))
     food = df.ChoiceFilter(choices=FOOD, label=_("food"))
     child_fit = df.ChoiceFilter(choices=ChildFit.choices, label=_("for children"))
@@ -186,3 +186,7 @@ class RegisterFilter(StrictFilterSet):
     class Meta:
         model = Fill
         fields: list[str] = []
+
+    def by_place(self, queryset, name, value):
+        # With all that is in it, as on the shelf.
+        return queryset.filter(walk__range=Walk.now().stretch(value.pk))

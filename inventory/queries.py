@@ -233,8 +233,11 @@ class ClassListQuerySet(models.QuerySet[Any]):
     def open(self) -> Self:
         """`ClassList.is_open` as a query."""
         today = timezone.localdate()
-        return self.filter(closed_at__isnull=True, starts_on__lte=today, ends_on__gte=today)
+        return self.filter(
+            closed_at__isnull=True, teacher__is_active=True, starts_on__lte=today, ends_on__gte=today
+        )
 
     def not_open(self) -> Self:
         today = timezone.localdate()
-        return self.filter(Q(closed_at__isnull=False) | Q(starts_on__gt=today) | Q(ends_on__lt=today))
+        closed = Q(closed_at__isnull=False) | Q(teacher__is_active=False)
+        return self.filter(closed | Q(starts_on__gt=today) | Q(ends_on__lt=today))

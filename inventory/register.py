@@ -7,6 +7,7 @@ from typing import Any
 
 from django.db.models import Prefetch, QuerySet
 from django.utils import timezone
+from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
 from inventory.models import Fill, Flag, Label
@@ -133,7 +134,7 @@ def _child_words(fill: Any) -> str:
 def _flag_words(flag: Flag) -> str:
     if flag.since is None:
         return _("%(kind)s, since when is not known") % {"kind": flag.get_kind_display()}
-    day = timezone.localdate(flag.since).isoformat()
+    day = date_format(timezone.localdate(flag.since), "j M Y")
     return _("%(kind)s, since %(day)s") % {"kind": flag.get_kind_display(), "day": day}
 
 

@@ -94,20 +94,34 @@ class Evaporated:
 
 
 def evaporated(fill: Fill) -> Evaporated | None:
-    """Water gone into the air since the last reading, if levels fell and nothing was taken out unnoted; else None."""
+    """Water gone into the air since the last reading, if levels fell and nothing was taken out unnoted; else None.
+
+    Water lost or put in thickens or thins what is there at that moment; glaze put in is of a gravity nobody knows.
+    """
     reading = fill.readings.first()
     if reading is None:
         return None
     lost, before = Decimal(0), None
+    sg: float | None = float(reading.specific_gravity)
     for entry, volume in running(fill.stock_entries.all()):
-        is_later = entry.at > reading.taken_at
-        if is_later and entry.kind == StockEntry.Kind.LEVEL and before is not None and volume is not None:
-            lost += before - volume
+        if entry.at > reading.taken_at:
+            if entry.kind == StockEntry.Kind.LEVEL and before is not None and volume is not None:
+                lost += before - volume
+                sg = _thickened(sg, before, volume)
+            elif entry.kind in WATERS:
+                sg = _thickened(sg, before, volume)
+            elif entry.kind in FILL_UPS:
+                sg = None
         before = volume
     if before is None or before <= 0 or lost <= 0:
         return None
+    return Evaporated(reading, lost, before, None if sg is None else Decimal(sg).quantize(Decimal("0.01")))
+
+
+def _thickened(sg: float | None, before_ml: Decimal | None, after_ml: Decimal | None) -> float | None:
+    if sg is None or before_ml is None or after_ml is None:
+        return None
     try:
-        sg = Decimal(thickened_sg(reading.specific_gravity, before + lost, lost)).quantize(Decimal("0.01"))
+        return thickened_sg(sg, before_ml, before_ml - after_ml)
     except SgError:
-        sg = None
-    return Evaporated(reading, lost, before, sg)
+        return None

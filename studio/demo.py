@@ -14,6 +14,7 @@ from django.utils import timezone
 
 from studio.actions.founding import found_studio
 from studio.actions.invitations import accept_invitation, invite
+from studio.actions.stations import set_pin
 from studio.models import Person
 from studio.registry import demo_loaders
 
@@ -88,7 +89,7 @@ def load_demo() -> DemoHouse:
 
 
 def load_people(house: DemoHouse) -> None:
-    """The studio, its first manager, and the others by invitation."""
+    """The studio, its first manager, and the others by invitation; PINs for a tablet at the glaze table."""
     first, *others = rows("people")
     _studio, manager = found_studio(
         studio={"name": "Millrace Clay Co-op", "time_zone": "Europe/Dublin", "language": "en"},
@@ -104,3 +105,6 @@ def load_people(house: DemoHouse) -> None:
             secret=secret, username=row["username"], name=row["name"], password=row["password"]
         )
         house.keep("person", row["username"], person)
+    for row in rows("people"):
+        if row["pin"]:
+            set_pin(by=house.person(row["username"]), pin=row["pin"])

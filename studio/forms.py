@@ -191,6 +191,11 @@ class SettingsForm(VersionedForm):
         help_text=Studio._meta.get_field("bucket_pages_open").help_text,
         required=False,
     )
+    open_wall_open = forms.BooleanField(
+        label=capfirst(Studio._meta.get_field("open_wall_open").verbose_name),
+        help_text=Studio._meta.get_field("open_wall_open").help_text,
+        required=False,
+    )
     sg_stale_after_days = forms.IntegerField(
         label=capfirst(Studio._meta.get_field("sg_stale_after_days").verbose_name),
         help_text=_("From 1 to 365. The lid then asks for a new measurement."),

@@ -21,6 +21,7 @@ urlpatterns = [
     path("people/invite/", people.invite_somebody, name="invite"),
     path("people/invitations/<uuid:id>/withdraw/", people.withdraw, name="invitation-withdraw"),
     path("people/<uuid:id>/", people.person, name="person"),
+    path("people/<uuid:id>/forget/", people.forget, name="person-forget"),
     path("people/<uuid:id>/new-password/", people.new_password, name="person-new-password"),
     path("history/", history.history, name="history"),
     path("history/<str:label>/<uuid:id>/", history.history_of, name="history-of"),

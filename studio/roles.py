@@ -49,6 +49,8 @@ TABLE: dict[str, set[Role]] = {
     "firing.change": _TECHNICIANS,
     "firing.load": _EVERY_MEMBER,
     "tile.log": _EVERY_MEMBER,
+    "tile.hang": _EVERY_MEMBER,
+    "piece.load": _EVERY_MEMBER,
     "tile.change_any": _TECHNICIANS,
     "tile.see_private": _TECHNICIANS,
     "combination.remark": _EVERY_MEMBER,
@@ -86,6 +88,14 @@ def require_in_person(person) -> None:
     """A device acts for the studio, so its owner's account and keys are none of its business."""
     if getattr(person, "acting_role", ""):
         raise NotAllowed(_("A device cannot do this for its owner. Log in, or use a token of your own."))
+
+
+def is_device(person) -> bool:
+    """A device token acts for the studio, not for its owner: what is private to the owner is not the device's.
+
+    Somebody who stepped up at a station is there in person, though with a member's rights.
+    """
+    return bool(getattr(person, "acts_as_device", False))
 
 
 class May:

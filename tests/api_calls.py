@@ -67,6 +67,19 @@ class ApiWorld(World):
     def loaded_tile(self):
         return make.tile("L1", by=self.member, body=self.body)
 
+    @cached_property
+    def piece(self):
+        """The member's, in `firing`."""
+        return wall.load_piece(by=self.member, firing=self.firing, words="mugs", count=6)
+
+    @cached_property
+    def stopped_piece(self):
+        """Loaded before its body's range was changed."""
+        body, firing = make.body(low="5", high="7"), make.firing(target="6")
+        piece = wall.load_piece(by=self.manager, firing=firing, words="bowls", body=body)
+        wall.change_body(by=self.manager, obj=body, values={"cone_high": make.cone("5")})
+        return piece
+
     def client(self, who: str) -> APIClient:
         client = APIClient()
         if who in ("member", "technician", "manager", "other"):

@@ -1,6 +1,7 @@
 """Every call of the API, and what each role is answered. Written by hand; see test_api_roles.py."""
 
 from tests.api_calls import Call, data, picture, pk
+from tiles.planning import findings_for
 
 EVERYBODY = "401 200 200 200 200 200"
 WRITES = "401 200 200 200 403 200"  # every member, by session or by a token that may write
@@ -14,8 +15,15 @@ OWN_TILE_ADD = "401 201 201 201 403 403"
 # A class list is the member's and the technicians'; the device's owner is the technician, but a device is a member.
 OWN_CLASS_READ = "401 200 200 200 200 404"
 OWN_CLASS = "401 200 200 200 403 404"
+OWN_LOOSE = "401 200 200 200 200 404"
 PRIVATE = "401 404 200 200 404 404"
 LAYER = lambda w: {"pk": w.tile.pk, "layer_id": w.layer.pk}  # noqa: E731
+
+
+def key_of(tile):
+    """Of the first thing that is said of it."""
+    return findings_for(tile)[0].key
+
 
 CALLS = [
     Call("get", "api-schema", EVERYBODY),
@@ -26,6 +34,7 @@ CALLS = [
     Call("get", "api-people-list", EVERYBODY),
     Call("get", "api-people-detail", EVERYBODY, pk("other")),
     Call("patch", "api-people-detail", MANAGERS, pk("other"), data(role="technician")),
+    Call("post", "api-people-forget", MANAGERS, pk("other")),
     Call("get", "api-invitations-list", MANAGERS),
     Call(
         "post",
@@ -192,6 +201,65 @@ CALLS = [
     ),
     Call("post", "api-firings-take-out", WRITES, pk("loaded"), lambda w: {"tile": str(w.loaded_tile.pk)}),
     Call("post", "api-firings-move", TECHNICIANS_WRITE, pk("firing"), data(state="loading")),
+    Call("post", "api-firings-step-back", TECHNICIANS_WRITE, pk("fired"), data(reason="tapped by mistake")),
+    Call("post", "api-firings-load-many", WRITES, pk("firing"), lambda w: {"tiles": [str(w.tile.pk)]}),
+    Call(
+        "post",
+        "api-firings-override",
+        TECHNICIANS_WRITE,
+        lambda w: {"pk": w.stopped_piece.firing_id},
+        lambda w: {"piece": str(w.stopped_piece.pk), "reason": "in a dish"},
+    ),
+    Call("get", "api-pieces-list", EVERYBODY),
+    Call("get", "api-pieces-detail", EVERYBODY, pk("piece")),
+    Call("post", "api-pieces-list", ADDS, body=lambda w: {"firing": str(w.firing.pk), "words": "mugs"}),
+    Call(
+        "post",
+        "api-pieces-list",
+        TECHNICIANS_ADD,
+        body=lambda w: {"firing": str(w.firing.pk), "words": "mugs", "owner": str(w.other.pk)},
+    ),
+    Call("post", "api-pieces-take-out", "401 200 200 200 403 403", pk("piece")),
+    Call("get", "api-runs-list", EVERYBODY),
+    Call("post", "api-runs-list", ADDS, body=lambda w: {"count": 2, "firing": str(w.bisque.pk)}),
+    Call("post", "api-runs-list", TECHNICIANS_ADD, body=lambda w: {"count": 2, "maker": str(w.other.pk)}),
+    Call("get", "api-runs-detail", EVERYBODY, pk("number_run")),
+    Call(
+        "post",
+        "api-tiles-hang",
+        WRITES,
+        body=lambda w: {"tiles": [str(w.others_tile.pk)], "place": str(w.place.pk)},
+    ),
+    Call(
+        "post",
+        "api-tiles-hang",
+        "401 400 200 200 403 400",
+        body=lambda w: {"tiles": [str(w.private_tile.pk)], "place": None},
+    ),
+    Call("post", "api-tiles-mark", OWN_TILE, body=lambda w: {"tiles": [str(w.tile.pk)], "mark": "lost"}),
+    Call(
+        "post",
+        "api-tiles-glaze",
+        OWN_TILE,
+        body=lambda w: {"tiles": [str(w.tile.pk)], "layers": [{"fill": str(w.fill.pk)}]},
+    ),
+    Call(
+        "post",
+        "api-tiles-glaze",
+        TECHNICIANS_WRITE,
+        body=lambda w: {
+            "tiles": [str(w.tile.pk), str(w.others_tile.pk)],
+            "layers": [{"glaze": str(w.glaze.pk)}],
+        },
+    ),
+    Call("post", "api-tiles-repeat", OWN_TILE_ADD, pk("tile"), lambda w: {"source": str(w.others_tile.pk)}),
+    Call(
+        "post",
+        "api-tiles-answer",
+        OWN_TILE_ADD,
+        pk("underglazed"),
+        lambda w: {"key": key_of(w.underglazed), "reason": "meant to be bare"},
+    ),
     Call("get", "api-tiles-list", EVERYBODY),
     Call(
         "post", "api-tiles-list", ADDS, body=lambda w: {"number": "N1", "layers": [{"fill": str(w.fill.pk)}]}
@@ -232,6 +300,27 @@ CALLS = [
     Call("get", "api-photos-image", PRIVATE, pk("private_photo"), query="?size=small"),
     Call("get", "api-photos-image", "401 200 200 200 200 403", pk("photo"), query="?size=original"),
     Call("post", "api-photos-archive", "401 204 204 204 403 403", pk("photo")),
+    # Whose tile a loose photo shows is not known: its sender and technicians see it, a device nothing.
+    Call("get", "api-loose-photos-list", EVERYBODY),
+    Call(
+        "post",
+        "api-loose-photos-list",
+        ADDS,
+        body=lambda w: {"firing": str(w.fired.pk), "photo": picture()},
+        multipart=True,
+    ),
+    Call("get", "api-loose-photos-detail", OWN_LOOSE, pk("loose_photo")),
+    Call("get", "api-loose-photos-image", OWN_LOOSE, pk("loose_photo"), query="?size=small"),
+    Call(
+        "post",
+        "api-loose-photos-pick",
+        "401 201 201 201 403 404",
+        pk("loose_photo"),
+        lambda w: {"tile": str(w.fired_tile.pk)},
+    ),
+    Call("post", "api-loose-photos-unpick", "401 200 200 200 403 404", pk("sorted_photo")),
+    Call("post", "api-loose-photos-drop", "401 200 200 200 403 404", pk("loose_photo")),
+    Call("get", "api-looks-due-list", EVERYBODY),
     Call("get", "api-combinations-list", EVERYBODY),
     Call("get", "api-combinations-detail", EVERYBODY, pk("combination")),
     Call(

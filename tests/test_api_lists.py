@@ -1,11 +1,13 @@
 """Every list of the API: as many queries for twelve rows as for three, and every row once while others are added."""
 
 import itertools
+from datetime import timedelta
 
 import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
+from django.utils import timezone
 
 from inventory import actions as shelf
 from inventory.models import Glaze
@@ -14,6 +16,8 @@ from studio.actions.tokens import issue_token
 from tests import make
 from tests.api_calls import ApiWorld, picture, served
 from tiles import actions as wall
+from tiles.actions.loose import add_loose_photo, pick_photo
+from tiles.models import Firing
 
 numbers = itertools.count(500)
 
@@ -44,9 +48,23 @@ def a_whole_tile(world):
 
 def a_firing(world):
     tiles = [make.tile(body=world.body, layers=[{"glaze": world.glaze}]) for _i in range(2)]
-    make.fire(
-        make.firing(), *tiles, witness=[{"position": "top", "cone": make.cone("6"), "bend_degrees": 90}]
-    )
+    firing = make.firing()
+    wall.load_piece(by=make.person(), firing=firing, words="mugs", body=make.body())
+    make.fire(firing, *tiles, witness=[{"position": "top", "cone": make.cone("6"), "bend_degrees": 90}])
+
+
+def a_sorted_photo(w):
+    tile = make.tile(body=w.body, layers=[{"glaze": w.glaze}])
+    loose = add_loose_photo(by=make.person(), firing=make.fire(make.firing(), tile), file=picture())
+    pick_photo(by=w.manager, loose=loose, tile=tile)
+
+
+def an_old_tile(w):
+    """Out of the kiln five weeks ago, and looked at a week later."""
+    tile = make.fired_tile(by=make.person())
+    out = timezone.now() - timedelta(weeks=5)
+    Firing.objects.filter(tile_firings__tile=tile).update(unloaded_at=out)
+    wall.record_outcome(by=tile.maker, tile=tile, surface="satin", looked_on=out.date() + timedelta(days=8))
 
 
 # One more row of each list, with everything that the list shows of it. (list, kwargs of its address)
@@ -85,8 +103,14 @@ MORE = {
     "api-clay-bodies-list": lambda w: make.body(),
     "api-kilns-list": lambda w: make.kiln(),
     "api-firings-list": a_firing,
+    "api-pieces-list": lambda w: wall.load_piece(
+        by=make.person(), firing=make.firing(), words="mugs", body=make.body()
+    ),
+    "api-runs-list": lambda w: wall.reserve_numbers(by=make.person(), count=2, prefix="R"),
     "api-tiles-list": a_whole_tile,
     "api-photos-list": a_whole_tile,
+    "api-loose-photos-list": lambda w: a_sorted_photo(w),
+    "api-looks-due-list": lambda w: an_old_tile(w),
     "api-combinations-list": lambda w: make.tile(layers=[{"glaze": make.glaze()}, {"glaze": make.glaze()}]),
 }
 

@@ -14,6 +14,7 @@ from studio.actions.stations import set_up_station
 from studio.roles import Role
 from tests import make, photo_files
 from tiles import actions as wall
+from tiles.actions.loose import add_loose_photo, pick_photo
 
 
 @dataclass(frozen=True)
@@ -136,6 +137,16 @@ class World:
         return self.tile.layers.get()
 
     @cached_property
+    def underglazed(self):
+        """The member's; nothing covers its underglaze, and that is said of it."""
+        return make.tile("U1", by=self.member, layers=[{"glaze": make.glaze(kind="underglaze")}])
+
+    @cached_property
+    def bisque(self):
+        """A bisque firing that takes tiles."""
+        return make.firing(self.kiln, kind="bisque", target="04")
+
+    @cached_property
     def others_tile(self):
         """Another member's, seen by the studio."""
         return make.tile("O1", by=self.other, body=self.body, layers=[{"glaze": self.glaze}])
@@ -153,6 +164,12 @@ class World:
         return make.tile(
             "W1", by=self.other, body=self.body, layers=[{"glaze": self.glaze}], visibility="open"
         )
+
+    @cached_property
+    def open_photo(self):
+        """Of `open_tile`."""
+        file = SimpleUploadedFile("tile.jpg", photo_files.jpeg(size=(300, 500)), content_type="image/jpeg")
+        return wall.add_photo(by=self.other, tile=self.open_tile, file=file)
 
     @cached_property
     def combination(self):
@@ -180,6 +197,20 @@ class World:
         """Of `others_tile`."""
         file = SimpleUploadedFile("tile.jpg", photo_files.jpeg(size=(300, 500)), content_type="image/jpeg")
         return wall.add_photo(by=self.other, tile=self.others_tile, file=file)
+
+    @cached_property
+    def loose_photo(self):
+        """The member's, of the unloading of `fired`, not sorted."""
+        file = SimpleUploadedFile("kiln.jpg", photo_files.jpeg(size=(500, 300)), content_type="image/jpeg")
+        return add_loose_photo(by=self.member, firing=self.fired, file=file)
+
+    @cached_property
+    def sorted_photo(self):
+        """The member's, on `fired_tile` by a pick."""
+        file = SimpleUploadedFile("kiln.jpg", photo_files.jpeg(size=(400, 300)), content_type="image/jpeg")
+        loose = add_loose_photo(by=self.member, firing=self.fired, file=file)
+        pick_photo(by=self.member, loose=loose, tile=self.fired_tile)
+        return loose
 
     @cached_property
     def number_run(self):

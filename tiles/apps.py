@@ -38,12 +38,17 @@ class TilesConfig(AppConfig):
             NavItem(20, _("Wall"), "tiles:wall", home=True),
             NavItem(30, _("Log"), "tiles:log-start", act="tile.log", emphasised=True),
             NavItem(40, _("Firings"), "tiles:firing-list"),
+            NavItem(15, _("Tiles made"), "tiles:run-list", act="tile.log", where="more"),
+            NavItem(13, _("Looks due"), "tiles:looks-due", where="more"),
+            NavItem(12, _("My tiles"), "tiles:my-tiles", act="tile.log", where="more"),
+            NavItem(19, _("The open wall"), "tiles:open-wall", where="more"),
             NavItem(16, _("Clay bodies"), "tiles:body-list", where="more"),
             NavItem(17, _("Kilns"), "tiles:kiln-list", where="more"),
             NavItem(18, _("Combinations"), "tiles:combination-list", where="more"),
         )
         register_panel("bucket", "tiles/_bucket_panel.html", panels.next_coat)
         register_panel("fill", "tiles/_fill_panel.html", panels.made_from)
+        register_panel("place-list", "tiles/_place_count.html", panels.hung_here)
         register_panel("flag", "tiles/_flag_panel.html", panels.touched_by)
         register_panel("flag-list", "tiles/_flag_count.html", panels.touched_counts)
         register_panel("glaze", "tiles/_glaze_panel.html", panels.tried_with)

@@ -42,7 +42,7 @@ def cone_line(tile: Tile) -> str:
     if tile.cone is not None:
         words = cone_words(tile.cone)
         return _("%(cone)s, planned only") % {"cone": words} if tile.cone_basis == "planned" else words
-    return _("cone not proved: the witness cones stood") if tile.cone_basis == "witness_short" else ""
+    return _("cone not proved: no witness cone was down") if tile.cone_basis == "witness_short" else ""
 
 
 def card(tile: Tile) -> TileCard:

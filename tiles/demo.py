@@ -88,6 +88,7 @@ def _firing(house: DemoHouse, row: dict[str, str], tiles: Rows, layers: Rows) ->
             actions.load_tile(
                 by=house.manager, firing=firing, tile=house.get("tile", tile["number"]), position=position
             )
+    _pieces(house, firing, row["key"])
     if row["state"] == Firing.State.LOADING:
         actions.move_firing(by=house.manager, firing=firing, state=row["state"])
         return
@@ -97,6 +98,18 @@ def _firing(house: DemoHouse, row: dict[str, str], tiles: Rows, layers: Rows) ->
         actions.move_firing(by=house.manager, firing=firing, state="cooling", at=started)
         _witness(house, firing, row["key"])
     actions.move_firing(by=house.manager, firing=firing, state=row["state"], at=ended)
+
+
+def _pieces(house: DemoHouse, firing: Firing, key: str) -> None:
+    for row in rows("pieces"):
+        if row["firing"] == key:
+            actions.load_piece(
+                by=house.person(row["owner"]),
+                firing=firing,
+                count=int(row["count"]),
+                body=house.get("body", row["body"]),
+                **said(row, "words", "position"),
+            )
 
 
 def _witness(house: DemoHouse, firing: Firing, key: str) -> None:
@@ -171,5 +184,6 @@ def _photos(house: DemoHouse) -> None:
             by=tile.maker,
             tile=tile,
             file=ContentFile(picture, name=f"drawing-{tile.number}.jpg"),
+            stage="fired",
             caption=f"Drawing of tile {tile.number}, not a photo",
         )

@@ -1,10 +1,12 @@
 """Checks of the wall, for `manage.py doctor`: what is stored against what it is worked out from."""
 
+from itertools import chain
+
 from inventory.models import Glaze
 from studio.doctor import files_exist
-from tiles.actions.firings import best_cone, cone_seen, readings_of
+from tiles.actions.evidence import best_cone, cone_seen, readings_of
 from tiles.calc.zones import LayerArea, combination_key, zones
-from tiles.models import Combination, Firing, Photo, Tile
+from tiles.models import Combination, Firing, LoosePhoto, Photo, Tile
 
 
 def cones_agree() -> list[str]:
@@ -40,5 +42,8 @@ def zones_agree() -> list[str]:
 
 
 def photo_files_exist() -> list[str]:
-    """Every photo's original and served sizes are in the storage."""
-    return files_exist((str(photo.tile), photo) for photo in Photo.objects.select_related("tile"))
+    """The original and served sizes of every photo, sorted to a tile or not, are in the storage."""
+    of_tiles = ((str(photo.tile), photo) for photo in Photo.objects.select_related("tile"))
+    # A sorted one has become the tile's photo: its files are asked for once.
+    loose = LoosePhoto.objects.filter(photo=None).select_related("firing")
+    return files_exist(chain(of_tiles, ((str(photo.firing), photo) for photo in loose)))

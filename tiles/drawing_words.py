@@ -18,8 +18,8 @@ AREAS = {
     "outside": gettext_lazy("outside"),
     "lip": gettext_lazy("lip"),
     "foot": gettext_lazy("foot"),
-    "upper": gettext_lazy("upper half"),
-    "lower": gettext_lazy("lower half"),
+    "upper": gettext_lazy("upper part"),
+    "lower": gettext_lazy("lower part"),
     "band": gettext_lazy("a band"),
 }
 KINDS = {
@@ -42,7 +42,7 @@ NUMBERS = [gettext_lazy(word) for word in ("no", "one", "two", "three", "four", 
 
 
 def layer_words(kind: str, coats: int | None, method: str | None, area: str, wiped_back: bool) -> str:
-    """How a layer was put on, such as 'two coats brushed, upper half'.
+    """How a layer was put on, such as 'two coats brushed, upper part'.
 
     >>> layer_words("slip", 1, "pour", "whole", True)
     'slip, one coat poured, all over, wiped back'

@@ -122,7 +122,7 @@ def tile_face(body_colour: str | None, layers: Sequence[StackLayer]) -> Face:
     """The face of a tile drawn from its record: each layer covers its area, later ones step back a little.
 
     >>> tile_face("white", [StackLayer("Millrace Blue", area="upper")]).bands[0].words
-    'coats not noted, method not noted, upper half'
+    'coats not noted, method not noted, upper part'
     """
     body = _body(body_colour)
     bands, seen = [], dict[str, int]()

@@ -5,6 +5,7 @@ from typing import Any
 
 from django.utils.translation import gettext as _
 
+from inventory.walk import Walk
 from studio.exports import csv_lines
 from tiles.cards import faults_seen
 from tiles.drawing_words import layer_words
@@ -32,10 +33,11 @@ COLUMNS = (
 
 def table_lines(tiles: Iterable[Tile], *, root: str) -> Iterator[str]:
     """The lines of the table, the heading first; `root` goes before each tile's address."""
-    return csv_lines(COLUMNS, tiles, lambda tile: _cells(tile, root))
+    walk = Walk.now()
+    return csv_lines(COLUMNS, tiles, lambda tile: _cells(tile, walk, root))
 
 
-def _cells(tile: Any, root: str) -> list[Any]:
+def _cells(tile: Any, walk: Walk, root: str) -> list[Any]:
     looks = list(tile.outcomes.all())
     return [
         tile.number,
@@ -47,7 +49,7 @@ def _cells(tile: Any, root: str) -> list[Any]:
         next((look.get_surface_display() for look in looks if look.surface), ""),
         "; ".join(faults_seen(looks)) if looks else "",
         next((look.get_verdict_display() for look in looks if look.verdict), ""),
-        ", ".join(str(place) for place in (tile.place and tile.place.parent, tile.place) if place),
+        walk.words(tile.place_id) if tile.place_id else "",
         tile.made_on.isoformat() if tile.made_on else "",
         tile.get_state_display(),
         _("touched by a flagged bucket") if tile.is_spoiled else _("no flag touches it"),
@@ -59,7 +61,7 @@ def _cells(tile: Any, root: str) -> list[Any]:
 
 def _basis(tile: Tile) -> str:
     if tile.cone_basis == "witness_short":
-        return _("not proved: the witness cones still stood")
+        return _("not proved: no witness cone was down")
     return str(BASIS_WORDS[tile.cone_basis]) if tile.cone_basis else ""
 
 

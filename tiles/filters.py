@@ -9,7 +9,7 @@ from django_filters.fields import ModelChoiceField
 from inventory.fields import ConeFormField
 from inventory.filters import ArchivedFilterSet
 from inventory.models import Glaze, Opacity, Surface
-from studio.filtering import StrictFilterSet
+from studio.filtering import StrictFilterSet, YesNo
 from studio.models import Person
 from tiles.forms.wall import WallForm, choices_like, cones_and_words
 from tiles.models import (
@@ -19,8 +19,10 @@ from tiles.models import (
     Firing,
     Kiln,
     Layer,
+    NumberRun,
     Outcome,
     OutcomeFault,
+    Piece,
     Tile,
 )
 
@@ -185,6 +187,16 @@ class FiringFilter(StrictFilterSet):
         fields: list[str] = []
 
 
+class PieceFilter(StrictFilterSet):
+    firing = OneOf(queryset=Firing.objects.all(), label=_("Firing"))
+    owner = OneOf(queryset=Person.objects.all(), label=_("Whose"))
+    is_in = YesNo(field_name="taken_out_at", lookup_expr="isnull", label=_("Still in it"))
+
+    class Meta:
+        model = Piece
+        fields: list[str] = []
+
+
 class CombinationFilter(StrictFilterSet):
     glaze = OneOf(queryset=Glaze.objects.all(), method="by_glaze", label=_("Glaze"))
 
@@ -208,3 +220,17 @@ class KilnFilter(ArchivedFilterSet):
     class Meta:
         model = Kiln
         fields: list[str] = []
+
+
+class RunFilter(StrictFilterSet):
+    """`mine`: the runs that the person reserved, or whose tiles are theirs."""
+
+    mine = YesNo(method="by_mine", label=_("Mine"))
+
+    class Meta:
+        model = NumberRun
+        fields: list[str] = []
+
+    def by_mine(self, queryset, name, value):
+        mine = queryset.model.objects.of(self.request.user)
+        return queryset.filter(pk__in=mine) if value else queryset.exclude(pk__in=mine)

@@ -8,11 +8,12 @@ from django.urls import reverse
 from django.utils.http import urlencode
 
 from inventory.actions.spread import LIFTED
-from inventory.models import Fill, Flag, Glaze, Opacity, Surface
+from inventory.models import Fill, Flag, Glaze, Opacity, Place, Surface
 from inventory.reach import Spell, spells
 from studio.pages import PersonRequest
 from studio.roles import may
 from tiles.actions import in_hand
+from tiles.actions.sets import count_in_hand
 from tiles.cards import card
 from tiles.models import Combination, CombinationPart, Layer, Outcome, Tile, TileZone
 
@@ -28,7 +29,16 @@ def next_coat(request: PersonRequest, fill: Fill) -> dict[str, Any] | None:
     scanned = urlencode({"fill": str(fill.pk)})
     start = f"{reverse('tiles:log-start')}?{scanned}"
     page = f"{reverse('tiles:log', args=[held.number])}?{scanned}" if held else start
-    return {"held": held, "log_url": page, "start_url": start}
+    found = {"held": held, "log_url": page, "start_url": start, "set_count": count_in_hand(request.user)}
+    return {**found, "set_url": f"{reverse('tiles:log-set')}?{scanned}"}
+
+
+def hung_here(request: HttpRequest, places: list[Place]) -> dict[str, Any] | None:
+    """How many tiles each place of a page holds itself, in one query; private ones of others are not counted."""
+    if not may(request.user, "studio.see"):
+        return None
+    rows = Tile.objects.visible_to(request.user).filter(place__in=places).order_by().values_list("place")
+    return {"tile_counts": dict(rows.annotate(n=Count("pk")))}
 
 
 def made_from(request: HttpRequest, fill: Fill) -> dict[str, Any] | None:

@@ -4,38 +4,64 @@ Body and kiln come first, then each layer from the clay outwards. The layers jud
 together: the ones put on since the last firing.
 """
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+import hashlib
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from typing import Any
 
 from django.db.models import Q
 
 from inventory.models import Fill, Flag
 from tiles.calc.findings import Finding, LayerFacts, firing_findings, layer_findings
-from tiles.models import Firing, Layer, Tile
+from tiles.models import Acknowledgement, Firing, Layer, Tile
 from tiles.queries import SPOILING
 from tiles.sentences import sentence, source_words
 
 
 @dataclass(frozen=True, slots=True)
 class FoundSentence:
-    """A finding in words. `level` is stop, warn or note; `source` says what it rests on."""
+    """A finding in words. `level` is stop, warn or note; `source` says what it rests on.
+
+    `key` is the same for everybody to whom the same is said, in whatever language and units; `answer` is what
+    somebody has answered to it, once `with_answers` has looked.
+    """
 
     code: str
     level: str
     sentence: str
     field: str
     source: str
+    key: str = ""
+    answer: Acknowledgement | None = None
+
+    @property
+    def is_open(self) -> bool:
+        """Nobody should pass it without having read it."""
+        return self.level != "note" and self.answer is None
 
 
 def in_words(finding: Finding) -> FoundSentence:
-    return FoundSentence(finding.code, finding.level, sentence(finding), finding.field, source_words(finding))
+    said = repr((finding.code, [(name, str(value)) for name, value in finding.params]))
+    key = f"{finding.field}:{hashlib.sha256(said.encode()).hexdigest()[:16]}"
+    return FoundSentence(
+        finding.code, finding.level, sentence(finding), finding.field, source_words(finding), key
+    )
+
+
+def with_answers(tile: Tile, found: Iterable[FoundSentence]) -> list[FoundSentence]:
+    """The same findings, each with its answer."""
+    answers = {(answer.code, answer.about): answer for answer in tile.acknowledgements.select_related("by")}
+    return [replace(finding, answer=answers.get((finding.code, finding.key))) for finding in found]
 
 
 def findings_for(
-    tile: Tile, *, firing: Firing | None = None, draft: Mapping[str, Any] | None = None
+    tile: Tile,
+    *,
+    firing: Firing | None = None,
+    draft: Mapping[str, Any] | None = None,
+    drafts: Sequence[Mapping[str, Any]] = (),
 ) -> list[FoundSentence]:
-    """Everything to say about `tile`, with one more layer (`draft`: fields of `add_layer`) or in `firing`.
+    """Everything to say about `tile`, with more layers (`draft` or `drafts`: fields of `add_layer`) or in `firing`.
 
     A stored layer counts with the standing that its bucket had then, without the flags that were lifted since
     and with those that have turned out to touch it; a draft with the standing that its bucket has now, and as
@@ -52,8 +78,9 @@ def findings_for(
             body_bisque=tile.body.bisque_cone if tile.body else None,
         )
     layers = [_stored(layer) for layer in _melting_together(tile, firing)]
-    if draft and (drafted := _drafted(draft, position=(tile.layers.count() + 1))):
-        layers.append(drafted)
+    for position, one in enumerate([draft] if draft else drafts, start=tile.layers.count() + 1):
+        if drafted := _drafted(one, position=position):
+            layers.append(drafted)
     found += layer_findings(layers, firing.target_cone if firing else None)
     return [in_words(finding) for finding in found]
 

@@ -8,7 +8,8 @@ from django.db.models import Case, Count, Exists, IntegerField, OuterRef, Prefet
 from django.db.models.functions import Cast, Coalesce
 
 from inventory.models.flag import Flag
-from studio.roles import may
+from studio.roles import is_device, may
+from tiles.queries_looks import LooksDue
 
 SPOILING = ("contaminated", "wrong_label")
 LABELLED = ("food_safe", "dinnerware_safe")
@@ -52,22 +53,43 @@ class LayerQuerySet(models.QuerySet[Any]):
         )
 
 
-class TileQuerySet(models.QuerySet[Any]):
+class TileQuerySet(LooksDue):
     def visible_to(self, person: Any) -> Self:
-        """Members see the studio's tiles and their own; technicians every tile; visitors none."""
+        """Members see shared tiles and their own; technicians every tile; a device no private one; visitors none."""
         if not may(person, "studio.see"):
             return self.none()
         if may(person, "tile.see_private"):
             return self
-        return self.filter(~Q(visibility="mine") | Q(maker=person))
+        shared = ~Q(visibility="mine")
+        return self.filter(shared if is_device(person) else shared | Q(maker=person))
+
+    def on_the_open_wall(self) -> Self:
+        """What everybody may see, without log-in and without a word about who made it."""
+        return self.filter(visibility="open")
 
     def editable_by(self, person: Any) -> Self:
+        """The rule of `tiles.actions.may_edit`, as a question to the database."""
         if may(person, "tile.change_any"):
             return self
-        return self.filter(maker=person) if may(person, "tile.log") else self.none()
+        return self.visible_to(person).filter(maker=person) if may(person, "tile.log") else self.none()
+
+    def waiting_for(self, kind: str) -> Self:
+        """What a firing of this kind would take: bare tiles to bisque, glazed ones, or fired ones glazed anew."""
+        from tiles.models import Layer, TileFiring
+
+        underway = TileFiring.objects.filter(
+            tile=OuterRef("pk"), firing__state__in=["planned", "loading", "firing", "cooling"]
+        )
+        free = self.exclude(Exists(underway))
+        if kind == "bisque":
+            return free.filter(state="blank")
+        if kind == "glaze":
+            return free.filter(state="glazed")
+        unfired = Layer.objects.filter(tile=OuterRef("pk"), precedes=None)
+        return free.filter(Exists(unfired), state__in=["fired", "recorded"])
 
     def with_standing(self) -> Self:
-        """Adds `is_spoiled`, `is_kept_from_food` (any layer) and `is_labelled` (every layer, and at least one)."""
+        """Adds `is_spoiled` (any layer), `is_kept_from_food` (any but wax), `is_labelled` (every one but wax)."""
         from tiles.models import Layer
 
         layers = Layer.objects.filter(tile=OuterRef("pk")).order_by()
@@ -77,7 +99,8 @@ class TileQuerySet(models.QuerySet[Any]):
         unlabelled = layers.glazing().exclude(fill__label__in=LABELLED, **bought)
         return self.annotate(
             is_spoiled=Exists(touched.filter(is_spoiled=True)),
-            is_kept_from_food=Exists(touched.filter(is_kept_from_food=True)),
+            # Wax burns out and is no layer of the fired ware, so its bucket says nothing about food.
+            is_kept_from_food=Exists(touched.glazing().filter(is_kept_from_food=True)),
             is_labelled=Case(
                 When(Q(Exists(layers.glazing())) & ~Q(Exists(unlabelled)), then=Value(True)),
                 default=Value(False),
@@ -153,3 +176,16 @@ class CombinationQuerySet(models.QuerySet[Any]):
     def tried(self) -> Self:
         """After `with_counts`: without those that only stood for a moment while layers were logged."""
         return self.filter(Q(tile_count__gt=0) | Q(look_count__gt=0) | ~Q(remark=""))
+
+
+class RunQuerySet(models.QuerySet[Any]):
+    def visible_to(self, person: Any) -> Self:
+        """Everybody who sees the studio sees which numbers are given; a private tile stays out of the counts."""
+        return self if may(person, "studio.see") else self.none()
+
+    def of(self, person: Any) -> Self:
+        """Those that the person reserved, or of which a tile is theirs."""
+        from tiles.models import Tile
+
+        theirs = Tile.objects.filter(run=OuterRef("pk"), maker=person)
+        return self.filter(Q(reserved_by=person) | Exists(theirs))

@@ -42,26 +42,29 @@ def by_cone(tiles: Iterable[Tile]) -> list[Rail]:
     return sorted(rails, key=lambda rail: list(named.values()).index(rail.name) + 1 if not rail.cone else 0)
 
 
-def by_body_and_cone(tiles: Iterable[Tile]) -> list[Rail]:
+def by_body_and_cone(tiles: Iterable[Tile], hang: Callable[[Tile], TileCard] | None = None) -> list[Rail]:
     """A rail for each clay body and cone, by the name of the body, each body's hottest first."""
 
     def key(tile: Tile) -> tuple[str, int]:
         return (tile.body.name if tile.body else "", -(tile.cone.rank if tile.cone else -99))
 
-    def name(tile: Tile) -> str:
-        body = tile.body.name if tile.body else _("clay body not known")
-        cone = cone_name(tile.cone) if tile.cone else _("cone not known")
-        return _("%(body)s, %(cone)s") % {"body": body, "cone": cone}
-
-    return rails_of(sorted(tiles, key=key), name)
+    return rails_of(sorted(tiles, key=key), body_and_cone, hang)
 
 
-def rails_of(tiles: Iterable[Tile], name: Callable[[Tile], str]) -> list[Rail]:
-    """Rails by name, in the order in which the names come."""
+def body_and_cone(tile: Tile) -> str:
+    body = tile.body.name if tile.body else _("clay body not known")
+    cone = cone_name(tile.cone) if tile.cone else _("cone not known")
+    return _("%(body)s, %(cone)s") % {"body": body, "cone": cone}
+
+
+def rails_of(
+    tiles: Iterable[Tile], name: Callable[[Tile], str], hang: Callable[[Tile], TileCard] | None = None
+) -> list[Rail]:
+    """Rails by name, in the order in which the names come. `hang` draws a tile, else `on_rail`."""
     rails: dict[Hashable, Rail] = {}
     for tile in tiles:
         rail = rails.setdefault(name(tile), Rail(name(tile), tile.cone, []))
-        rail.cards.append(on_rail(tile))
+        rail.cards.append((hang or on_rail)(tile))
     return list(rails.values())
 
 

@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _
 
 from inventory.models import Flag, Glaze
 from inventory.sentences import cone_words, food_words, reason_sentence
-from tiles.actions.firings import MATURING
+from tiles.actions.evidence import MATURING
 from tiles.calc.witness import TileCone
 from tiles.models import Layer, Tile, TileFiring
 from tiles.sentences import basis_words

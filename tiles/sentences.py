@@ -6,11 +6,12 @@ Every finding says what is the case, why it matters and what to do.
 from collections.abc import Callable
 from typing import Any
 
+from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
 from inventory.sentences import cone_range_words, cone_words, reason_sentence
 from tiles.calc.findings import Finding
-from tiles.calc.witness import TileCone
+from tiles.calc.witness import TileCone, bend_word
 
 # A key with a point holds the sentence for one `side` of a range.
 FINDINGS = {
@@ -27,7 +28,7 @@ FINDINGS = {
         "It may never get there, or be damaged on the way. Choose a cooler firing or another kiln."
     ),
     "unlikely_cone": _(
-        "Is it really %(target)s? For this load %(twin)s would be the usual one: a nought in front makes "
+        "Is it really %(target)s? For such a firing %(twin)s would be the usual one: a nought in front makes "
         "a cooler cone. Check which is meant before you load."
     ),
     "glaze_outside_cone.above": _(
@@ -74,10 +75,18 @@ SOURCE_WORDS = {
     "common_practice": _("common practice"),
 }
 
+BEND_WORDS = {
+    "stands": _("stands"),
+    "bent": _("bent, not down"),
+    "nearly_down": _("nearly down"),
+    "down": _("down"),
+    "": _("not read yet"),
+}
+
 BASIS_WORDS = {
     "witness_here": _("by the witness cone beside it"),
     "witness_firing": _("the coolest that the firing's witness cones show"),
-    "witness_short": _("witness cones still stood: %(below)s is not proved"),
+    "witness_short": _("no witness cone was down: %(below)s is not proved"),
     "log": _("by the controller's log"),
     "planned": _("planned only"),
     "": _("not known"),
@@ -125,7 +134,21 @@ def zone_words(kind: str) -> str:
     return str(ZONE_WORDS[kind])
 
 
+def bend_words(degrees: int | None) -> str:
+    """A bend with what it amounts to: '75°, nearly down'."""
+    said = str(BEND_WORDS[bend_word(degrees)])
+    return said if degrees is None else _now("%(bend)s°, %(said)s") % {"bend": degrees, "said": said}
+
+
 def basis_words(tile_cone: TileCone) -> str:
     """What a tile's cone rests on, to stand beside the cone."""
     below = cone_words(tile_cone.below) if tile_cone.below else ""
     return str(BASIS_WORDS[tile_cone.basis]) % {"below": below}
+
+
+# What each visibility of a tile means, said where it is chosen and where it is shown.
+VISIBILITY = {
+    "mine": _("only its maker and the technicians see it; it counts in nobody else's figures"),
+    "studio": _("everybody who logs in sees it, with its maker's name"),
+    "open": _("visitors see it without log-in too, but no name of a person"),
+}

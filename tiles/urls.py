@@ -2,13 +2,11 @@
 
 from django.urls import include, path
 
-from tiles import urls_firing, urls_wall
+from tiles import urls_firing, urls_making, urls_people, urls_unload, urls_wall
 from tiles.views import layers, log, numbers, outcomes, photos, tile
 
 paths = [
     path("log/", log.start, name="log-start"),
-    path("log/numbers/", numbers.reserve, name="number-reserve"),
-    path("log/numbers/<uuid:run>/", numbers.written, name="number-run"),
     path("log/number/", numbers.bare, name="number-bare"),
     path("log/add/", numbers.add, name="number-add"),
     path("t/<str:number>/log", log.page, name="log"),
@@ -25,7 +23,10 @@ paths = [
     path("photos/<uuid:photo>/original", photos.original, name="photo-original"),
     path("photos/<uuid:photo>/<str:size>", photos.sized, name="photo-sized"),
     *urls_firing.urlpatterns,
+    *urls_making.urlpatterns,
+    *urls_people.urlpatterns,
     *urls_wall.urlpatterns,
+    *urls_unload.urlpatterns,
 ]
 
 urlpatterns = [

@@ -20,6 +20,13 @@ def topped_up(*, by: Person, fill: Fill, lot: str) -> None:
         _together(by, fill, None, reason=_("Topped up from a container that was not read."))
 
 
+def added_to(*, by: Person, fill: Fill) -> None:
+    """Something else went in: that its container names it fit for children does not speak of that."""
+    if fill.child_fit == ChildFit.YES:
+        values = {"child_fit": "", "child_fit_read_by": None, "child_fit_read_on": None}
+        change(by=by, obj=fill, values=values, reason=_("Something was added to it."))
+
+
 def poured(*, by: Person, entry: StockEntry) -> None:
     """A transfer: what only one of the two containers says is no longer known of the target, but for its warnings."""
     source: Any = entry.source_fill

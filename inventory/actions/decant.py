@@ -1,5 +1,6 @@
 """Pouring into an empty bucket: one act for the person who does it, a new fill and a transfer for the record."""
 
+import uuid
 from datetime import datetime
 from decimal import Decimal
 
@@ -26,6 +27,7 @@ def pour_into_empty(
     volume_ml: Decimal | None = None,
     at: datetime | None = None,
     remark: str = "",
+    id: uuid.UUID | None = None,
 ) -> Fill:
     """Pour from `source` into `bucket`, which holds nothing: the same glaze begins there.
 
@@ -50,6 +52,6 @@ def pour_into_empty(
     # It was empty: so a measured pour is all that is in it.
     empty = StockEntry(kind=StockEntry.Kind.LEVEL, level=Level.EMPTY, at=moment)
     write_entry(by=by, fill=target, entry=empty)
-    transfer(by=by, source=source, target=target, volume_ml=volume_ml, at=moment, remark=remark)
+    transfer(by=by, source=source, target=target, volume_ml=volume_ml, at=moment, remark=remark, id=id)
     target.refresh_from_db()
     return target

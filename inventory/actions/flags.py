@@ -36,10 +36,10 @@ def raise_flag(
     if since is not None and since > timezone.now() + CLOCK_SLACK:
         raise Refused({"since": _("This lies in the future. Leave it empty when it is not known.")})
     queue_up()
-    touch(fill)  # also the lock under which a second reporter finds the first one's flag
     reported = _reported(fill, id)
     if reported is not None:
         return reported
+    touch(fill)  # also the lock under which a second reporter finds the first one's flag
     open_one = (
         None
         if kind == Flag.Kind.OTHER

@@ -1,5 +1,6 @@
 """The life of a fill: top-up, transfer, water, stirring and additions, drying out and revival, washing out."""
 
+import uuid
 from datetime import datetime
 from decimal import Decimal
 from typing import Any
@@ -8,14 +9,14 @@ from django.db import transaction
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from inventory.actions.containers import poured, topped_up
+from inventory.actions.containers import added_to, poured, topped_up
 from inventory.actions.ending import end_fill
 from inventory.actions.fills import add_reading
 from inventory.actions.flags import clear_flag
 from inventory.actions.jars import act_on
 from inventory.actions.moments import not_in_future
 from inventory.actions.spread import queue_up, spread
-from inventory.actions.stock import write_entry
+from inventory.actions.stock import noted_already, write_entry
 from inventory.models import Fill, Flag, StockEntry, Treatment
 from studio.actions import check, record_change, touch
 from studio.errors import Refused
@@ -38,6 +39,7 @@ def top_up(
     lot: str = "",
     at: datetime | None = None,
     remark: str = "",
+    id: uuid.UUID | None = None,
 ) -> StockEntry:
     """More of the same glaze from a batch or container. Give the amount, the level afterwards, or both."""
     require(by, act_on(fill.bucket, by, "fill.change"))
@@ -48,8 +50,16 @@ def top_up(
     touch(fill)
     fill.refresh_from_db()
     _still_there(fill)
+    made = noted_already(id, fill=fill, kind=StockEntry.Kind.TOPPED_UP, volume_ml=volume_ml)
+    if made is not None:
+        return made
     entry = StockEntry(
-        kind=StockEntry.Kind.TOPPED_UP, volume_ml=volume_ml, lot=lot, at=at or timezone.now(), remark=remark
+        id=id or uuid.uuid4(),
+        kind=StockEntry.Kind.TOPPED_UP,
+        volume_ml=volume_ml,
+        lot=lot,
+        at=at or timezone.now(),
+        remark=remark,
     )
     entry = write_entry(by=by, fill=fill, entry=entry)
     if level:
@@ -72,6 +82,7 @@ def transfer(
     volume_ml: Decimal | None = None,
     at: datetime | None = None,
     remark: str = "",
+    id: uuid.UUID | None = None,
 ) -> StockEntry:
     """Pour from one bucket into another of the same glaze. What is wrong in the first goes with it.
 
@@ -92,6 +103,9 @@ def transfer(
     target.refresh_from_db()
     _still_there(source)
     _still_there(target)
+    made = noted_already(id, fill=target, source_fill=source, volume_ml=volume_ml)
+    if made is not None:
+        return made
     if source.glaze_id != target.glaze_id:
         raise Refused(
             {
@@ -111,6 +125,7 @@ def transfer(
         remark=remark,
     )
     brought = StockEntry(
+        id=id or uuid.uuid4(),
         kind=StockEntry.Kind.TRANSFER,
         volume_ml=volume_ml,
         source_fill=source,
@@ -139,6 +154,8 @@ def treat(*, by: Person, fill: Fill, **fields: Any) -> Treatment:
     treatment = Treatment(fill=fill, by=by, **fields)
     check(treatment).save(force_insert=True)
     record_change(by=by, verb="treated", obj=fill, after=fields, reason=treatment.remark)
+    if treatment.kind in Treatment.ADDS:
+        added_to(by=by, fill=fill)
     return treatment
 
 

@@ -71,7 +71,7 @@ def change_bucket(*, by: Person, obj: Bucket, values: dict[str, Any], version: i
 
 @transaction.atomic
 def archive(*, by: Person, obj: Any, version: int | None = None, reason: str = "") -> Any:
-    """Put a glaze, place or bucket away. Nothing that points at it is lost."""
+    """Put a glaze, place or bucket away. Nothing that points at it is lost; a second time changes nothing."""
     own_jar = isinstance(obj, Bucket) and obj.owner_id == by.pk
     act = {Glaze: "glaze.change", Place: "place.change", Bucket: "bucket.change"}[type(obj)]
     require(by, "fill.own_jar" if own_jar else act)
@@ -79,7 +79,8 @@ def archive(*, by: Person, obj: Any, version: int | None = None, reason: str = "
     if isinstance(obj, Bucket) and obj.fills.filter(ended_at=None).exists():
         raise Refused(_("Something is still in this bucket. End the fill first, then put the bucket away."))
     obj.refresh_from_db()
-    obj.archived_at = timezone.now()
-    check(obj).save(update_fields=["archived_at"])
-    record_change(by=by, verb="archived", obj=obj, reason=reason)
+    if obj.archived_at is None:
+        obj.archived_at = timezone.now()
+        check(obj).save(update_fields=["archived_at"])
+        record_change(by=by, verb="archived", obj=obj, reason=reason)
     return obj

@@ -1,5 +1,6 @@
 """Stock entries and the stored balance. Every entry is kept; the balance is counted anew from all of them."""
 
+import uuid
 from decimal import Decimal
 from typing import Any
 
@@ -124,11 +125,31 @@ def write_entry(
     return entry
 
 
+def noted_already(id: uuid.UUID | None, **said: Any) -> StockEntry | None:
+    """The entry of this id, when the same was sent before; ask for it under the lock on the fill.
+
+    Refused when it says something else: a page gone back to, with another figure typed into it.
+    """
+    found = StockEntry.objects.filter(pk=id).first() if id else None
+    if found is not None and any(getattr(found, field) != value for field, value in said.items()):
+        raise Refused(
+            {
+                "id": _(
+                    "This page was sent before and noted, with other figures. Send it again to note these too."
+                )
+            }
+        )
+    return found
+
+
 @transaction.atomic
-def add_stock_entry(*, by: Person, fill: Fill, version: int | None = None, **fields: Any) -> StockEntry:
+def add_stock_entry(
+    *, by: Person, fill: Fill, version: int | None = None, id: uuid.UUID | None = None, **fields: Any
+) -> StockEntry:
     """A level seen or measured, or an amount taken out or put in. An entry that overdraws is kept and asks for a look.
 
     Amounts are given above 0; what takes is counted as taking. A transfer has its own action (it names two buckets).
+    With the `id` of an entry that was made already nothing is added.
     """
     require(by, "stock.add")
     not_in_future("at", fields.get("at"))
@@ -138,11 +159,17 @@ def add_stock_entry(*, by: Person, fill: Fill, version: int | None = None, **fie
     fill.refresh_from_db()
     if fill.ended_at:
         raise Refused(_("This fill has ended. Scan the bucket again for what is in it now."))
-    entry = StockEntry(**fields)
+    entry = StockEntry(id=id or uuid.uuid4(), **fields)
     if entry.kind in entry.TAKES and entry.volume_ml is not None:
         if entry.volume_ml <= 0:
             raise Refused({"volume_ml": _("Give an amount above 0 mL.")})
         entry.volume_ml = -entry.volume_ml
+    said = {name: getattr(entry, name) for name in ("kind", "level", "gross_g", "depth_mm")}
+    if entry.kind not in entry.MEASURES:
+        said["volume_ml"] = entry.volume_ml
+    made = noted_already(id, fill=fill, **said)
+    if made is not None:
+        return made
     entry = write_entry(by=by, fill=fill, entry=entry)
     if entry.kind == StockEntry.Kind.TOPPED_UP:
         topped_up(by=by, fill=fill, lot=entry.lot)

@@ -1,7 +1,8 @@
 """How much is in a bucket: movements since the last measured level.
 
 A level is looked at or weighed and therefore resets the count; a movement is what somebody says was put in or
-taken out. Entries count in the order in which they happened, not in which they were written down.
+taken out. Entries count in the order in which they happened, not in which they were written down; pages ask for no
+seconds, so within one minute they count in the order in which they were written down.
 """
 
 from collections.abc import Iterable, Iterator
@@ -15,7 +16,7 @@ class Movement:
     """One stock entry. `volume_ml` is signed for a movement and the whole volume for a measured level (`measures`).
 
     None is an unknown amount: nothing can be counted on from there until the next known level.
-    `order` breaks the tie of entries of one moment, by when they were written.
+    `order` breaks the tie of entries of one minute, by when they were written.
     """
 
     at: datetime
@@ -36,7 +37,7 @@ def running_ml(entries: Iterable[Movement]) -> Iterator[tuple[Movement, Decimal 
     [Decimal('8000'), Decimal('7500')]
     """
     total: Decimal | None = None
-    for entry in sorted(entries, key=lambda e: (e.at, e.order)):
+    for entry in sorted(entries, key=lambda e: (e.at.replace(second=0, microsecond=0), e.order)):
         if entry.measures:
             total = entry.volume_ml
         elif entry.volume_ml is None or total is None:

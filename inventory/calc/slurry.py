@@ -154,7 +154,7 @@ def water_for_dry_ml(
 
 
 def thickened_sg(sg: Decimal | float, volume_ml: Decimal | float, evaporated_ml: Decimal | float) -> float:
-    """SG after V mL at SG s lost E mL of water to the air: 1 + (s - 1) V / (V - E). Volumes add.
+    """SG after V mL at SG s lost E mL of water (below 0: was given): 1 + (s - 1) V / (V - E). Volumes add.
 
     Raises SgError: not_positive, out_of_range (also when so much is gone that it is a slurry no more).
     Source: conservation of mass, as `water_to_add_ml`, whose published case is turned round here.

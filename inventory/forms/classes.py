@@ -28,6 +28,10 @@ class ClassListForm(RecordForm):
         model = ClassList
         fields = ["name", "starts_on", "ends_on", "for_children"]
         field_classes = {"starts_on": DayField, "ends_on": DayField}
+        error_messages = {
+            "name": {"required": _("Give the class a name.")},
+            "ends_on": {"required": _("Give its last day.")},
+        }
         widgets = {
             "starts_on": DayField.widget,
             "ends_on": DayField.widget,

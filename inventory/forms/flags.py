@@ -94,7 +94,12 @@ class ClearFlagForm(forms.Form):
             _("Emptied. It was so to the end; the fill is ended and all its tiles stay touched."),
         ),
     ]
-    outcome = forms.ChoiceField(label=_("Outcome"), choices=OUTCOMES, widget=forms.RadioSelect)
+    outcome = forms.ChoiceField(
+        label=_("Outcome"),
+        choices=OUTCOMES,
+        widget=forms.RadioSelect,
+        error_messages={"required": _("Choose what came of it.")},
+    )
     put_right_at = DayField(
         label=_("Put right on"), help_text=_("Only when it was put right. Empty: now."), required=False
     )

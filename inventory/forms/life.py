@@ -6,7 +6,7 @@ from django import forms
 from django.utils.translation import gettext_lazy as _
 
 from inventory.fields import SpecificGravityFormField
-from inventory.forms.parts import AmountField, FillAtHand, MomentField, count_input, this_minute
+from inventory.forms.parts import AmountField, FillAtHand, MomentField, OneEntry, count_input, this_minute
 from inventory.forms.stock import level_field, volume_field
 from inventory.models import Treatment
 from studio.pages import VersionedForm
@@ -33,17 +33,24 @@ def _mesh() -> forms.IntegerField:
     )
 
 
-class TopUpForm(FillAtHand):
+class TopUpForm(OneEntry):
     """More of the same glaze, from a batch or a container."""
 
     volume_ml = volume_field(_("How much, in mL"), _("Or choose the level afterwards."))
     level = level_field(_("Level afterwards"))
-    lot = forms.CharField(label=_("Batch or lot"), max_length=60, required=False)
+    lot = forms.CharField(
+        label=_("Batch or lot"),
+        max_length=60,
+        required=False,
+        help_text=_(
+            "Of another lot, or of none, read the new container: what the label says is no longer known then."
+        ),
+    )
     at = MomentField(label=_("When"), initial=this_minute, required=False)
     remark = _remark()
 
 
-class PourForm(FillAtHand):
+class PourForm(OneEntry):
     """From bucket to bucket. The view says what is flagged before it is poured; `knowingly` answers that."""
 
     INTO, OUT_OF = "into", "out_of"
@@ -97,11 +104,9 @@ class TreatmentForm(FillAtHand):
     at = MomentField(label=_("When"), initial=this_minute, required=False)
     remark = _remark()
 
-    ADDS = (Treatment.Kind.FLOCCULATED, Treatment.Kind.DEFLOCCULATED, Treatment.Kind.ADDED)
-
     def clean(self) -> dict[str, Any]:
         found = super().clean() or self.cleaned_data
-        if found.get("kind") in self.ADDS and not found.get("material"):
+        if found.get("kind") in Treatment.ADDS and not found.get("material"):
             self.add_error("material", _("Say what was added."))
         return found
 

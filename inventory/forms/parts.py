@@ -1,5 +1,6 @@
 """What the shelf's forms are made of."""
 
+import uuid
 from copy import copy
 from datetime import date, datetime, time, timedelta
 from typing import Any
@@ -89,3 +90,14 @@ class FillAtHand(forms.Form):
     """Carries the fill that the page showed: what is in a bucket may change while a phone sleeps."""
 
     fill = forms.UUIDField(widget=forms.HiddenInput, required=False)
+
+
+class OneEntry(FillAtHand):
+    """An amount that must not count twice: the page gives the entry its id, so that sent twice it is one."""
+
+    id = forms.UUIDField(label=_("Sent twice"), widget=forms.HiddenInput, initial=uuid.uuid4, required=False)
+
+    def choose_again(self) -> None:
+        """Sent again, a page whose id was used up is another entry."""
+        if "id" in self.errors:
+            self.data = {**self.data.dict(), "id": str(uuid.uuid4())}

@@ -3,7 +3,7 @@ from typing import Any
 from django import forms
 from django.utils.translation import gettext_lazy as _
 
-from inventory.forms.parts import AmountField, FillAtHand, count_input
+from inventory.forms.parts import AmountField, OneEntry, count_input
 from inventory.models import Bucket, Level, StockEntry
 
 MEASURED = ("level", "volume_ml", "depth_mm", "gross_g")
@@ -21,7 +21,7 @@ def volume_field(label: Any, help_text: Any = "") -> AmountField:
     )
 
 
-class StockForm(FillAtHand):
+class StockForm(OneEntry):
     """A level seen or measured, or something put in or taken out."""
 
     KINDS = [

@@ -72,7 +72,7 @@ class ClassList(Aggregate):
     def state(self) -> str:
         """'closed', 'ended', 'coming' or 'open', by the studio's own calendar."""
         today = timezone.localdate()
-        if self.closed_at is not None:
+        if self.closed_at is not None or not self.teacher.is_active:  # nobody answers for it any more
             return "closed"
         if today > self.ends_on:
             return "ended"

@@ -126,6 +126,9 @@ class Treatment(Record):
         ADDED = "added", _("something else added")
         REVIVED = "revived", _("dried glaze brought back")
 
+    # What brings another material in.
+    ADDS = (Kind.FLOCCULATED, Kind.DEFLOCCULATED, Kind.ADDED)
+
     class Tool(models.TextChoices):
         HAND = "hand", _("by hand")
         MIXER = "mixer", _("drill mixer")

@@ -36,7 +36,8 @@ class Flag(Record):
     since = models.DateTimeField(
         _("since"), null=True, blank=True, help_text=_("empty: not known, the whole fill")
     )
-    # Set on a flag that came with a transfer: the first flag of the chain, and the entry that brought it here.
+    # Set on a flag that came with a transfer: the first flag of the chain, and the entry that brought it here. Only
+    # the second where a label was poured in, which nobody had flagged.
     origin = models.ForeignKey(
         "self", null=True, blank=True, on_delete=models.PROTECT, related_name="carried", editable=False
     )

@@ -21,10 +21,18 @@ def lid(
     big: bool = False,
     name: str = "",
     url: str = "",
+    short: bool = False,
 ) -> dict[str, Any]:
-    """`big` on the bucket's own page; with `name` and `url` a short row of a list.
+    """`big` on the bucket's own page; `short` in a list, with the `name` of what is in it.
 
     Two drawings of the same bucket on one page need different prefixes.
     """
     drawing = drawings.lid(code, use, level, sg, sg_low, sg_high)
-    return {"lid": drawing, "prefix": f"{prefix}-{code}", "big": big, "name": name, "url": url}
+    return {
+        "lid": drawing,
+        "prefix": f"{prefix}-{code}",
+        "big": big,
+        "name": name,
+        "url": url,
+        "short": short or name,
+    }

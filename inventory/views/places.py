@@ -18,6 +18,7 @@ from inventory.models import Place
 from inventory.views.asking import MemberRequest, ask, bound
 from inventory.views.listing import listed
 from studio.pages import needs
+from studio.registry import panels_for
 
 WRITES = ["GET", "HEAD", "POST"]
 LIST = "inventory:place-list"
@@ -29,6 +30,7 @@ def index(request: MemberRequest) -> HttpResponse:
     standing = Count("buckets", filter=Q(buckets__archived_at=None))
     places = Place.objects.select_related("parent").annotate(bucket_count=standing)
     context = listed(request, PlaceFilter, places, ordering=("order", "name", "id"))
+    context["panels"] = panels_for("place-list", request, context["rows"])
     return render(request, "inventory/place_list.html", context)
 
 

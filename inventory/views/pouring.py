@@ -75,7 +75,7 @@ def pour(request: MemberRequest, code: str) -> HttpResponse:
     def act(form: PourForm) -> Bucket:
         same_fill(form, fill, another_fill())
         said = form.cleaned_data
-        poured = {name: said[name] for name in ("volume_ml", "at", "remark")}
+        poured = {name: said[name] for name in ("id", "volume_ml", "at", "remark")}
         if said["other"] in empties:
             source = fill
             target = pour_into_empty(by=request.user, source=fill, bucket=empties[said["other"]], **poured)

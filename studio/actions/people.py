@@ -59,6 +59,8 @@ def change_person(*, by: Person, person: Person, values: dict[str, Any], reason:
     # All managers are locked: two who take each other's role at once must queue.
     list(Person.objects.select_for_update().filter(role=Role.MANAGER).order_by("pk"))
     person = Person.objects.select_for_update().get(pk=person.pk)
+    if person.former_number is not None:
+        raise Refused(_("This person was forgotten by name. Invite them anew if they come back."))
     before = {f: getattr(person, f) for f in values}
     for field, value in values.items():
         setattr(person, field, value)

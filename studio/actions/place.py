@@ -17,6 +17,7 @@ CHANGEABLE = {
     "temperature_unit",
     "units",
     "bucket_pages_open",
+    "open_wall_open",
     "sg_stale_after_days",
     "station_locks_after_seconds",
 }
@@ -24,7 +25,7 @@ CHANGEABLE = {
 
 @transaction.atomic
 def change_studio(*, by: Person, values: dict[str, Any], version: int | None = None) -> Studio:
-    """What `setup` asked, and whether lids answer visitors."""
+    """What `setup` asked, and whether lids and the open wall answer visitors."""
     require(by, "studio.settings")
     unknown = set(values) - CHANGEABLE
     if unknown:

@@ -55,7 +55,7 @@ def revoke_token(*, by: Person, token: Token) -> Token:
 
 
 def person_of_key(key: str) -> tuple[Person, Token] | None:
-    """The person that a key acts for, with `acting_role` and `acting_via` set; None when the key is no good."""
+    """The person that a key acts for, told by `acting_role`, `acts_as_device` and `acting_via`; None for a bad key."""
     parts = key.split("_")
     if len(parts) != 3 or parts[0] != PREFIX:
         return None
@@ -72,6 +72,7 @@ def person_of_key(key: str) -> tuple[Person, Token] | None:
     person.acting_via = token.name  # type: ignore[attr-defined]
     if token.kind == Token.Kind.DEVICE:
         person.acting_role = Role.MEMBER  # type: ignore[attr-defined]
+        person.acts_as_device = True  # type: ignore[attr-defined]
     return person, token
 
 

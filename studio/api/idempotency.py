@@ -3,10 +3,12 @@
 import hashlib
 import json
 from collections.abc import Callable
+from datetime import timedelta
 from functools import partial
 from typing import Any, ClassVar
 
 from django.db import IntegrityError, transaction
+from django.utils import timezone
 from rest_framework import exceptions
 from rest_framework.renderers import JSONRenderer
 from rest_framework.response import Response
@@ -15,12 +17,14 @@ from studio.api.problems import KeyReused
 from studio.models import IdempotencyRecord
 
 LONGEST_KEY = 200
+KEPT_FOR = timedelta(days=30)  # far longer than any client tries again
+PURGED_AT_ONCE = 100
 KEPT_HEADERS = ("ETag", "Location")
 
 
 class Idempotent:
     """For a DRF view. The key's row and the work are one transaction: a second request with the key waits for the
-    first, and a failed request leaves no key behind. Keys belong to a person.
+    first, and a failed request leaves no key behind. Keys belong to a person, and are forgotten after 30 days.
     """
 
     # Parts of an answer that are shown once and are nowhere stored: a repeat reads null there.
@@ -58,6 +62,7 @@ class Idempotent:
                 record.status = response.status_code
                 record.headers = {k: v for k, v in response.headers.items() if k in KEPT_HEADERS}
                 record.save()
+                _forget_old_ones()
                 return response
         except IntegrityError:
             kept = IdempotencyRecord.objects.filter(person=request.user, key=key).first()
@@ -67,6 +72,14 @@ class Idempotent:
             raise KeyReused
         headers = {**kept.headers, "Idempotency-Replayed": "true"}
         return Response(kept.body, status=kept.status, headers=headers)
+
+
+def _forget_old_ones() -> None:
+    """At each keyed POST a few answers go that nobody will ask for again; what another request takes away is passed."""
+    old = IdempotencyRecord.objects.select_for_update(skip_locked=True).filter(
+        created_at__lt=timezone.now() - KEPT_FOR
+    )
+    IdempotencyRecord.objects.filter(pk__in=list(old.values_list("pk", flat=True)[:PURGED_AT_ONCE])).delete()
 
 
 def digest_of(data: Any) -> str:

@@ -4,11 +4,13 @@ from typing import Any, ClassVar
 
 from drf_spectacular.utils import extend_schema
 from rest_framework import serializers
+from rest_framework.decorators import action
 from rest_framework.response import Response
 
+from studio.actions.leaving import make_former
 from studio.actions.people import change_person, set_preferences
 from studio.api.base import SEE, Reads
-from studio.api.serializers import Strict, StrictModel
+from studio.api.serializers import Nothing, Strict, StrictModel
 from studio.models import Person
 from studio.roles import PERSON_ROLES, may, role_of
 
@@ -79,7 +81,10 @@ class PersonChange(Strict):
 class People(Reads):
     """Everybody with an account. A leaver is made inactive, never deleted."""
 
-    acts: ClassVar = {**dict.fromkeys(SEE, "people.see"), "partial_update": "people.change"}
+    acts: ClassVar = {
+        **dict.fromkeys(SEE, "people.see"),
+        **dict.fromkeys(["partial_update", "forget"], "people.change"),
+    }
     model = Person
     serializer_class = PersonOut
     without_version = True
@@ -92,3 +97,10 @@ class People(Reads):
         person, values = self.get_object(), self.changes(PersonChange)
         reason = values.pop("reason", "")
         return self.answer(change_person(by=request.user, person=person, values=values, reason=reason))
+
+    @extend_schema(request=None, responses=PersonOut)
+    @action(detail=True, methods=["post"])
+    def forget(self, request: Any, pk: Any = None) -> Response:
+        """Make a leaver 'former member 12' everywhere, history included. This cannot be undone."""
+        self.input(Nothing)
+        return self.answer(make_former(by=request.user, person=self.get_object()))

@@ -18,6 +18,7 @@ FIELDS = [
     "temperature_unit",
     "units",
     "bucket_pages_open",
+    "open_wall_open",
     "sg_stale_after_days",
     "station_locks_after_seconds",
 ]
@@ -36,7 +37,7 @@ class StudioChange(StrictModel):
 
 
 class StudioSettings(Changes):
-    """What `setup` asked, and whether lids answer visitors."""
+    """What `setup` asked, and whether lids and the open wall answer visitors."""
 
     acts: ClassVar = {"retrieve": "studio.see", "partial_update": "studio.settings"}
     model = Studio

@@ -37,6 +37,8 @@ class Person(Record, AbstractBaseUser):
         _("temperatures in"), max_length=1, choices=TemperatureUnit, default=TemperatureUnit.CELSIUS
     )
     units = models.CharField(_("weights and volumes in"), max_length=8, choices=Units, default=Units.METRIC)
+    # Set when a leaver asked to be forgotten: the name is then 'former member <number>', in the history too.
+    former_number = models.PositiveIntegerField(null=True, blank=True, unique=True, editable=False)
 
     objects: ClassVar[PersonManager] = PersonManager()
     USERNAME_FIELD = "username"

@@ -39,6 +39,13 @@ class Studio(models.Model):
         default=True,
         help_text=_("A scanned lid then shows name, standing and cautions without log-in; never people."),
     )
+    open_wall_open = models.BooleanField(
+        _("open wall open to visitors"),
+        default=True,
+        help_text=_(
+            "Tiles that their makers put on the open wall are then shown without log-in; never people."
+        ),
+    )
     sg_stale_after_days = models.PositiveSmallIntegerField(
         _("a specific gravity is old after (days)"),
         default=30,

@@ -14,6 +14,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from studio.actions.invitations import invite, offer_new_password, withdraw_invitation
+from studio.actions.leaving import make_former
 from studio.actions.people import change_person
 from studio.errors import Refused
 from studio.forms import InviteForm, PersonForm
@@ -82,6 +83,24 @@ def person(request: PersonRequest, id: UUID) -> HttpResponse:
             messages.success(request, _("Kept."))
             return redirect("studio:people")
     return render(request, "studio/person.html", {"form": form, "somebody": somebody})
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@needs("people.change")
+def forget(request: PersonRequest, id: UUID) -> HttpResponse:
+    """What stays and what goes, and then the act itself: the name is kept nowhere afterwards."""
+    somebody = get_object_or_404(Person, pk=id)
+    problem = ""
+    if request.method == "POST":
+        try:
+            former = make_former(by=request.user, person=somebody)
+        except Refused as refused:
+            problem = str(refused)
+        else:
+            messages.success(request, _("The name is gone. The tiles now say “%(name)s”.") % {"name": former})
+            return redirect("studio:people")
+    context = {"somebody": somebody, "problem": problem}
+    return render(request, "studio/person_forget.html", context)
 
 
 @never_cache

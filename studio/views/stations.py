@@ -23,7 +23,7 @@ from studio.errors import Refused
 from studio.forms import PinForm, StationForm
 from studio.models import Person, Station
 from studio.pages import needs, refuse
-from studio.registry import panels_for
+from studio.registry import nav, panels_for
 from studio.stations import become, begin_visit, end_visit
 from studio.views.login import onward
 
@@ -81,7 +81,10 @@ def front(request: Any) -> HttpResponse:
     """What stands open at a station. Whoever comes here has gone: this is where 'Done, lock' leads."""
     end_visit(request)
     panels = panels_for("station", request, request.station)
-    return render(request, "studio/station.html", {"panels": panels})
+    # Whoever came to make an entry finds the lids again, not the page that a log-in leads to.
+    first = next(item for item in nav if item.where == "frame")
+    entry_url = step_up_address(reverse(first.url_name))
+    return render(request, "studio/station.html", {"panels": panels, "entry_url": entry_url})
 
 
 @require_safe

@@ -6,6 +6,7 @@ from decimal import Decimal
 
 import pytest
 from django.db import connection, connections
+from django.utils import timezone
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from hypothesis.extra.django import TestCase
@@ -115,6 +116,16 @@ def test_twenty_writers_at_once_lose_nothing():
     assert errors == []
     assert Fill.objects.get(pk=fill_id).balance_ml == Decimal(8000)
     assert connection.vendor in ("sqlite", "postgresql")
+
+
+def test_what_is_noted_to_the_minute_counts_after_what_was_written_before_it_in_that_minute(people):
+    """Pages offer the minute that it is; a level seen in the same minute keeps its seconds."""
+    fill = make.fill(level="full")
+    minute = (timezone.now() - timedelta(hours=1)).replace(second=0, microsecond=0)
+    seen_at = minute + timedelta(seconds=20)
+    shelf.add_stock_entry(by=people["member"], fill=fill, kind="level", level="quarter", at=seen_at)
+    shelf.top_up(by=people["technician"], fill=fill, volume_ml=Decimal(5000), at=minute)
+    assert level_of(fill) == ("three_quarters", Decimal(7500))
 
 
 def level_of(fill):

@@ -188,6 +188,27 @@ def test_bad_input_keeps_what_was_typed(client, fill, field, value, sentence):
     assert not StockEntry.objects.filter(kind="taken_out").exists()
 
 
+def test_what_was_typed_stays_when_the_last_bucket_is_barred_meanwhile(client, fill, people):
+    made = make.class_list(fill)
+    shelf.raise_flag(by=people["member"], fill=fill, kind="contaminated")
+    assert offered(read(client, made)) == set()
+    page = client.post(
+        made.page_path, {"fill": fill.pk, "makers": "12", "remark": "blue mugs"}
+    ).content.decode()
+    assert "That bucket is not offered now." in page
+    assert 'value="12"' in page
+    assert 'value="blue mugs"' in page
+
+
+def test_it_closes_with_the_account_of_whoever_answers_for_it(client, fill, teacher):
+    made = make.class_list(fill, by=teacher)
+    assert list(ClassList.objects.open()) == [made]
+    type(teacher).objects.filter(pk=teacher.pk).update(is_active=False)
+    assert client.get(made.page_path).status_code == 410
+    assert not ClassList.objects.open().exists()
+    assert list(ClassList.objects.not_open()) == [made]
+
+
 def test_closed_ended_coming_and_unknown_addresses_are_answered_kindly(client, fill):
     today = timezone.localdate()
     closed, ended, coming = (make.class_list(fill) for _i in range(3))

@@ -114,7 +114,7 @@ def test_put_right_today_is_put_right_now(client, technician, flag):
 @pytest.mark.parametrize(
     ("data", "sentence"),
     [
-        ({"outcome": ""}, "This field is required."),
+        ({"outcome": ""}, "Choose what came of it."),
         ({"outcome": "withdrawn"}, "Select a valid choice"),
         ({"outcome": "mistaken", "note": " "}, "Say how you know that it never was so"),
         ({"outcome": "put_right", "put_right_at": day(9), "note": "sieved"}, "before it began"),

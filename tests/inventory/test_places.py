@@ -90,3 +90,12 @@ def test_a_place_put_away_is_offered_no_more_but_keeps_what_stands_there(client,
     client.post(edit, {"version": bucket.version, "place": room.pk, "remark": "dented"})
     bucket.refresh_from_db()
     assert (bucket.place, bucket.remark) == (room, "dented")
+
+
+def test_the_register_of_a_room_lists_what_stands_on_its_shelves(client, technician, room):
+    shelf_in_it = shelf.create_place(by=technician, name="Long shelf", parent=room)
+    fill = make.fill(bucket_=make.bucket(place=shelf_in_it))
+    make.fill()
+    client.force_login(technician)
+    found = client.get("/api/v1/register/", {"place": room.pk}).json()["results"]
+    assert [row["id"] for row in found] == [str(fill.pk)]

@@ -102,3 +102,14 @@ def test_what_is_refused_pours_nothing(people, bought):
     with pytest.raises(Refused):
         shelf.top_up(by=people["technician"], fill=fill, volume_ml=Decimal(-1))
     assert said_by(fill) == ("food_safe", "cone 6, alone", "yes")
+
+
+@pytest.mark.parametrize(
+    ("kind", "left"),
+    [("stirred", "yes"), ("sieved", "yes"), ("flocculated", ""), ("deflocculated", ""), ("added", "")],
+)
+def test_what_something_was_added_to_is_no_longer_for_children(people, bought, kind, left):
+    fill = make.fill(bought, **READ)
+    shelf.treat(by=people["member"], fill=fill, kind=kind, material="" if left else "Epsom salts")
+    assert said_by(fill) == ("food_safe", "cone 6, alone", left)
+    assert (fresh(fill).child_fit_read_by is None) is (left == "")

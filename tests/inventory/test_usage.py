@@ -153,3 +153,25 @@ def test_what_dried_away_is_an_estimate_from_the_fall_of_the_level(member, fill,
     # What was noted as taken out did not dry away.
     note("taken_out", 10, volume_ml=5600)
     assert evaporated(fill) is None
+
+
+@pytest.mark.parametrize(
+    ("then", "sg"),
+    [
+        # 10 L at 1.5 less 1 L of water: (1.5 - 1) x 10 / 9. What is taken out after that changes no gravity.
+        ([("taken_out", 4500)], "1.56"),
+        # The litre put back makes it what it was.
+        ([("water", 1000)], "1.50"),
+        # How dense the top-up was is not known.
+        ([("topped_up", 1000)], None),
+    ],
+)
+def test_what_dried_away_is_reckoned_in_the_order_in_which_it_happened(fill, note, member, then, sg):
+    note("level", 20, volume_ml=10000)
+    taken_at = timezone.now() - timedelta(days=19)
+    shelf.add_reading(by=member, fill=fill, specific_gravity=Decimal("1.5"), taken_at=taken_at)
+    note("level", 10, volume_ml=9000)
+    for kind, amount in then:
+        note(kind, 5, volume_ml=amount)
+    found = evaporated(fill)
+    assert (found.lost_ml, found.sg) == (Decimal(1000), sg and Decimal(sg))

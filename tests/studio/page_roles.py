@@ -11,6 +11,7 @@ SETTINGS = {
     "temperature_unit": "c",
     "units": "metric",
     "bucket_pages_open": "on",
+    "open_wall_open": "on",
     "sg_stale_after_days": 30,
     "station_locks_after_seconds": 60,
 }
@@ -128,6 +129,8 @@ ROWS = [
         **MANAGERS,
         manager=302,
     ),
+    Row("studio:person-forget", kwargs=lambda w: {"id": w.other.pk}, **MANAGERS),
+    Row("studio:person-forget", "post", kwargs=lambda w: {"id": w.other.pk}, **MANAGERS, manager=302),
     Row("studio:person-new-password", "post", kwargs=lambda w: {"id": w.other.pk}, **MANAGERS),
     Row("studio:history", member=403),
     Row("studio:history-of", kwargs=lambda w: {"label": "tiles.tile", "id": w.others_tile.pk}),

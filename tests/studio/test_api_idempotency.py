@@ -1,10 +1,12 @@
 """Idempotency-Key on every POST of the API: done once, answered alike, waited for, forgotten when it failed."""
 
 import threading
+from datetime import timedelta
 
 import pytest
 from django.apps import apps
 from django.db import connection
+from django.utils import timezone
 from rest_framework.test import APIClient
 
 from inventory.api.glazes import Glazes
@@ -154,3 +156,21 @@ def test_two_at_once_make_one_record(monkeypatch):
     assert answers["second"].headers["Idempotency-Replayed"] == "true"
     assert len(calls) == Glaze.objects.count() == 1
     assert Change.objects.filter(kind="inventory.glaze").count() == 1
+
+
+def test_an_old_answer_is_forgotten_when_the_next_key_is_kept(world):
+    client = world.client("member")
+    old = IdempotencyRecord.objects.create(
+        person=world.other, key="old", method_and_path="POST /", digest="d",
+        created_at=timezone.now() - timedelta(days=31),
+    )  # fmt: skip
+    young = IdempotencyRecord.objects.create(
+        person=world.other, key="young", method_and_path="POST /", digest="d",
+        created_at=timezone.now() - timedelta(days=29),
+    )  # fmt: skip
+    answer = client.post("/api/v1/tiles/reserve/", {"count": 1}, format="json", headers=KEY)
+    assert answer.status_code == 201
+    left = set(IdempotencyRecord.objects.values_list("pk", flat=True))
+    assert old.pk not in left
+    assert young.pk in left
+    assert len(left) == 2

@@ -211,7 +211,7 @@ def flags_on(layer):
 def kept_from_food(tile):
     return any(
         "not_for_food" in flags_on(layer) or (layer.fill and layer.fill.label == "not_for_food")
-        for layer in tile.layers.all()
+        for layer in glazing(tile)
     )
 
 

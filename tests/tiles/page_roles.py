@@ -1,5 +1,19 @@
 """The wall's pages. See tests/test_page_roles.py."""
 
-from tests.tiles import page_roles_of_a_tile, page_roles_of_the_wall
+from tests.tiles import (
+    page_roles_of_a_tile,
+    page_roles_of_firings,
+    page_roles_of_making,
+    page_roles_of_people,
+    page_roles_of_the_wall,
+    page_roles_of_unloading,
+)
 
-ROWS = [*page_roles_of_a_tile.ROWS, *page_roles_of_the_wall.ROWS]
+ROWS = [
+    *page_roles_of_a_tile.ROWS,
+    *page_roles_of_making.ROWS,
+    *page_roles_of_firings.ROWS,
+    *page_roles_of_people.ROWS,
+    *page_roles_of_the_wall.ROWS,
+    *page_roles_of_unloading.ROWS,
+]

@@ -52,9 +52,6 @@ ROWS = [
         **STORED,
     ),
     Row("tiles:number-bare", "post", **STORED),
-    Row("tiles:number-reserve"),
-    Row("tiles:number-reserve", "post", data=lambda w: {"count": 2}, **STORED),
-    Row("tiles:number-run", kwargs=lambda w: {"run": w.number_run.pk}),
     Row("tiles:number-add"),
     Row(
         "tiles:number-add",

@@ -10,17 +10,6 @@ def _firing(w):
     return {"number": w.firing.number}
 
 
-def _tile_for_loading(w):
-    return {"number": w.tile.number}
-
-
-def _loaded(w):
-    from tiles import actions
-
-    actions.load_tile(by=w.member, firing=w.firing, tile=w.tile)
-    return {"tile": w.tile.number}
-
-
 def _body(w):
     return {"pk": w.body.pk}
 
@@ -64,18 +53,6 @@ ROWS = [
         member=403,
         technician=302,
         manager=302,
-    ),
-    Row(
-        "tiles:firing-load",
-        "post",
-        kwargs=_firing,
-        data=_tile_for_loading,
-        member=302,
-        technician=302,
-        manager=302,
-    ),
-    Row(
-        "tiles:firing-take-out", "post", kwargs=_firing, data=_loaded, member=302, technician=302, manager=302
     ),
     Row("tiles:firing-witness", kwargs=_firing, member=403),
     Row(

@@ -76,7 +76,7 @@ def test_the_tiles_hang_by_body_and_cone(member_client, glazes):
         make.fire(make.firing(target=target), layered(ash, tenmoku, number=number, body=body))
     layered(ash, tenmoku, number="5")
     response = member_client.get(at(Combination.objects.get()))
-    assert {rail.name: [card.number for card in rail.cards] for rail in response.context["rails"]} == {
+    assert {rail.name: [card.number for card in rail.cards] for rail, _said in response.context["rails"]} == {
         "clay body not known, cone not known": ["5"],
         "Sluice Red, cone 6 · about 1222 °C": ["2"],
         "Weir White, cone 6 · about 1222 °C": ["4", "1"],
@@ -196,3 +196,76 @@ def test_a_program_does_not_find_the_stack_of_a_private_tile_either(client, peop
     assert client.get(f"/api/v1/combinations/{hidden.pk}/").status_code == 404
     client.force_login(people["technician"])
     assert client.get(f"/api/v1/combinations/{hidden.pk}/").status_code == 200
+
+
+def looked_at(tile, **says):
+    return actions.record_outcome(by=tile.maker, tile=tile, zone="whole", surface="satin", **says)
+
+
+def test_how_often_it_was_sound_is_counted_by_body_and_cone_and_in_all(member_client, people, glazes):
+    """Four sound of five on white; one of red refired and not seen since; a private one that does not count."""
+    ash, tenmoku, _shino = glazes.values()
+    white, red = make.body("Weir White"), make.body("Sluice Red")
+    tiles = [layered(ash, tenmoku, body=white) for _ in range(5)] + [layered(ash, tenmoku, body=red)]
+    hidden = layered(ash, tenmoku, body=white, by=people["other"], visibility="mine")
+    make.fire(make.firing(), *tiles, hidden)
+    for tile in [*tiles, hidden]:
+        looked_at(tile)
+    looked_at(tiles[0], faults=[{"kind": "crazing"}])
+    looked_at(hidden, damage="stuck to the shelf")
+    make.fire(make.firing(kind="refire"), tiles[5])
+    combination = stack_of(tiles[0])
+    said = {rail.name: sentence for rail, sentence in member_client.get(at(combination)).context["rails"]}
+    # Each limit x solves |0.8 - x| = 1.2816 · sqrt(x(1 - x)/5), worked by hand (Wilson 1927).
+    good = "4 of 5 sound; that is 51 to 94 in 100. More often sound than not."
+    assert said == {
+        "Sluice Red, cone 6 · about 1222 °C": "Nobody has looked at it since it was glaze-fired.",
+        "Weir White, cone 6 · about 1222 °C": good,
+    }
+    page = text_of(member_client.get(at(combination)))
+    assert good in page.split("How this is counted")[0]
+    assert "not sound" in page
+    api = member_client.get(f"/api/v1/combinations/{combination.pk}/").json()
+    assert (api["in_all"]["tiles"], api["in_all"]["looked_at"], api["in_all"]["sound"]) == (6, 5, 4)
+    assert api["in_all"]["word"] == "mostly"
+    assert [(g["body"]["name"], g["cone"], g["looked_at"], g["word"]) for g in api["by_body_and_cone"]] == [
+        ("Sluice Red", "6", 0, "cannot_say"),
+        ("Weir White", "6", 5, "mostly"),
+    ]
+    assert api["by_body_and_cone"][0]["low"] is None
+    assert [round(api["in_all"][end], 4) for end in ("low", "high")] == [0.5135, 0.9381]
+    assert [tried["is_sound"] for tried in api["tiles"]].count(None) == 1
+    assert api["damage"] == []
+
+
+def test_few_tiles_allow_no_word(member_client, glazes):
+    ash, *_rest = glazes.values()
+    tile = layered(ash)
+    make.fire(make.firing(), tile)
+    looked_at(tile)
+    assert "1 of 1 sound; that is 38 to 100 in 100. Cannot say yet." in text_of(
+        member_client.get(at(stack_of(tile)))
+    )
+
+
+def test_damage_at_a_whole_tile_warns_for_every_stack_on_it(member_client, glazes):
+    ash, tenmoku, _shino = glazes.values()
+    tile = make.tile("77", layers=[{"glaze": ash, "area": "upper"}, {"glaze": tenmoku, "area": "lower"}])
+    make.fire(make.firing(), tile)
+    actions.record_outcome(by=tile.maker, tile=tile, zone="whole", damage="ran onto the shelf")
+    assert tile.zones.count() == 3
+    for zone in tile.zones.all():
+        assert "Ran onto the shelf: Tile 77" in text_of(member_client.get(at(zone.combination)))
+        known = member_client.get(f"/api/v1/combinations/{zone.combination_id}/").json()
+        assert [row["tile"]["number"] for row in known["damage"]] == ["77"]
+        assert known["in_all"]["looked_at"] == 0  # a look at the whole says of no part which it was
+
+
+def test_the_api_quotes_the_buckets_as_they_stand(member_client, glazes, manager):
+    ash, tenmoku, shino = glazes.values()
+    held, _other = make.fill(ash), make.fill(shino)
+    shelf.raise_flag(by=manager, fill=held, kind="contaminated")
+    known = member_client.get(f"/api/v1/combinations/{stack_of(layered(ash, tenmoku)).pk}/").json()
+    assert [(b["bucket"]["code"], b["use"], b["food"]) for b in known["buckets"]] == [
+        (held.bucket.code, "do_not_use", "mixed_here")
+    ]

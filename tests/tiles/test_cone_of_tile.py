@@ -80,8 +80,8 @@ def test_what_is_read_later_changes_the_tile(studio, manager):
         ([], "cone 6 (1222 °C), planned only", "cone 6 (1222 °C), planned only"),
         (
             [witness("middle", "6", 60)],
-            "Witness cones still stood: cone 6 (1222 °C) is not proved",
-            "cone not proved: the witness cones stood",
+            "No witness cone was down: cone 6 (1222 °C) is not proved",
+            "cone not proved: no witness cone was down",
         ),
     ],
     ids=["witness", "plan", "stood"],

@@ -87,7 +87,7 @@ def test_a_layer_says_what_it_is_and_what_was_not_noted():
         ]
     )
     assert [(shape.title, shape.words) for shape in drawing.layers] == [
-        ("2 Millrace Blue", "coats not noted, method not noted, upper half"),
+        ("2 Millrace Blue", "coats not noted, method not noted, upper part"),
         ("1 Weir Slip", "slip, one coat poured, all over, wiped back"),
     ]
     assert drawing.desc.startswith(
@@ -152,7 +152,7 @@ def test_a_card_shows_its_photo_two_facts_at_most_and_spells_out_each_fault():
         "/t/312",
         "/photo/1",
         facts=("satin", "cone 6", "third"),
-        faults=("crazing, upper half", "pinholes"),
+        faults=("crazing, upper part", "pinholes"),
     )
     html = Template("{% load tile_drawings %}{% tile_card card %}").render(Context({"card": card}))
     assert 'src="/photo/1"' in html
@@ -160,4 +160,4 @@ def test_a_card_shows_its_photo_two_facts_at_most_and_spells_out_each_fault():
     assert "third" not in html
     assert html.count('class="pencil"') == 2
     assert "2 faults" in html
-    assert "<p>crazing, upper half</p>" in html
+    assert "<p>crazing, upper part</p>" in html

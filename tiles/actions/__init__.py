@@ -1,20 +1,24 @@
+from tiles.actions.acknowledgements import acknowledge
 from tiles.actions.clay import archive, change_body, change_kiln, create_body, create_kiln
 from tiles.actions.combinations import change_combination
-from tiles.actions.firings import (
-    change_firing,
-    load_tile,
-    move_firing,
-    plan_firing,
-    set_witness_cones,
-    take_out,
-)
+from tiles.actions.evidence import set_witness_cones
+from tiles.actions.firings import change_firing, plan_firing
 from tiles.actions.layers import add_layer, change_layer, create_tile_whole, remove_layer, set_layers
+from tiles.actions.loading import load_tile, take_out
+from tiles.actions.making import make_run, mark_tiles
+from tiles.actions.many import glaze_many, hang, load_many, repeat_tile
+from tiles.actions.moving import move_firing
 from tiles.actions.numbers import add_tile, next_number, reserve_numbers
 from tiles.actions.outcomes import archive_photo, record_outcome
 from tiles.actions.photos import add_photo, prepare_photo
+from tiles.actions.pieces import load_piece, take_piece_out
+from tiles.actions.sets import lay_set_down, set_in_hand, take_set
+from tiles.actions.stepping_back import step_back
+from tiles.actions.stops import override_stop
 from tiles.actions.tiles import change_tile, in_hand, lay_down, may_edit, possible_states, take_in_hand
 
 __all__ = [
+    "acknowledge",
     "add_layer",
     "add_photo",
     "add_tile",
@@ -29,20 +33,33 @@ __all__ = [
     "create_body",
     "create_kiln",
     "create_tile_whole",
+    "glaze_many",
+    "hang",
     "in_hand",
     "lay_down",
+    "lay_set_down",
+    "load_many",
+    "load_piece",
     "load_tile",
+    "make_run",
+    "mark_tiles",
     "may_edit",
     "move_firing",
     "next_number",
+    "override_stop",
     "plan_firing",
     "possible_states",
     "prepare_photo",
     "record_outcome",
     "remove_layer",
+    "repeat_tile",
     "reserve_numbers",
+    "set_in_hand",
     "set_layers",
     "set_witness_cones",
+    "step_back",
     "take_in_hand",
     "take_out",
+    "take_piece_out",
+    "take_set",
 ]

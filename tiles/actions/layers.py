@@ -13,6 +13,7 @@ from inventory.models import Fill, Glaze
 from studio.actions import check, record_change, touch
 from studio.errors import Refused
 from studio.models import Person
+from tiles.actions.melting import firing_that_melted, melted_by
 from tiles.actions.tiles import require_edit
 from tiles.calc.zones import LayerArea, combination_key, zones
 from tiles.models import Combination, CombinationPart, Firing, Layer, Tile, TileZone
@@ -103,6 +104,8 @@ def _build(tile: Tile, by: Person, position: int, fields: dict[str, Any]) -> Lay
     layer = Layer(tile=tile, by=by, position=position, **fields)
     _not_in_the_future(layer)
     _fit(layer)
+    # Logged late: the firing that it went through is over, and the next one must not claim it.
+    layer.precedes = firing_that_melted(tile, layer.applied_at)
     return check(layer)
 
 
@@ -157,9 +160,15 @@ def change_layer(*, by: Person, layer: Layer, values: dict[str, Any], version: i
         _fit(layer)
     elif "applied_at" in values:
         _was_in_the_bucket(layer)
+    if "applied_at" in values:
+        before["precedes"], layer.precedes = layer.precedes, melted_by(layer)
+        values["precedes"] = layer.precedes
+        if before["precedes"] == layer.precedes:
+            del before["precedes"], values["precedes"]
     check(layer).save()
     _after_layers(tile)
-    record_change(by=by, verb="changed a layer", obj=tile, before=before, after=values)
+    if values:
+        record_change(by=by, verb="changed a layer", obj=tile, before=before, after=values)
     return layer
 
 

@@ -14,6 +14,23 @@ from studio.roles import require
 from tiles.models import Combination, Firing, Outcome, OutcomeFault, Photo, Tile
 
 SAYS_SOMETHING = ("surface", "opacity", "movement_mm", "colour", "verdict", "damage", "remark")
+OUT_OF_THE_KILN = (Firing.State.UNLOADED, Firing.State.STOPPED)
+
+
+def _can_be_looked_at(tile: Tile) -> None:
+    """It came out of a firing that melts glaze, or of one that was to and was stopped early."""
+    if tile.state in (Tile.State.FIRED, Tile.State.RECORDED):
+        return
+    if tile.state in (Tile.State.LOST, Tile.State.BROKEN):
+        said = _("This tile is written down as %(state)s. If you have it in your hand, change that first.")
+        raise Refused(said % {"state": tile.get_state_display()})
+    stopped = tile.tile_firings.filter(firing__state=Firing.State.STOPPED)
+    if tile.state != Tile.State.GLAZED or not stopped.exclude(firing__kind=Firing.Kind.BISQUE).exists():
+        raise Refused(
+            _(
+                "This tile has not been fired yet. Put it into a firing and unload it, then say how it came out."
+            )
+        )
 
 
 def combination_for(tile: Tile, zone: str, combination: Combination | None) -> Combination | None:
@@ -44,12 +61,7 @@ def record_outcome(
     require(by, "tile.log")
     touch(tile, version)
     tile.refresh_from_db()
-    if tile.state not in (Tile.State.FIRED, Tile.State.RECORDED):
-        raise Refused(
-            _(
-                "This tile has not been fired yet. Put it into a firing and unload it, then say how it came out."
-            )
-        )
+    _can_be_looked_at(tile)
     if fields.get("looked_on") and fields["looked_on"] > timezone.localdate():
         raise Refused({"looked_on": _("This lies in the future. Give the day on which it was looked at.")})
     if not faults and not any(fields.get(f) not in (None, "") for f in SAYS_SOMETHING):
@@ -57,16 +69,19 @@ def record_outcome(
     outcome = Outcome(tile=tile, by=by, **({"id": id} if id else {}), **fields)
     if outcome.firing_id is None:
         # The newest that it has come out of: it may wait in another one already.
-        done = tile.tile_firings.filter(firing__state__in=[Firing.State.UNLOADED, Firing.State.STOPPED])
+        done = tile.tile_firings.filter(firing__state__in=OUT_OF_THE_KILN)
         last = done.select_related("firing").order_by("-firing__unloaded_at", "-firing__number").first()
         outcome.firing = last.firing if last else None
     elif not tile.tile_firings.filter(firing=outcome.firing_id).exists():
         raise Refused({"firing": _("This tile was not in that firing.")})
+    elif (given := outcome.firing) and Firing.State(given.state) not in OUT_OF_THE_KILN:
+        said = {"firing": given, "state": given.get_state_display()}
+        raise Refused({"firing": _("%(firing)s is %(state)s. Look at the tile when it is unloaded.") % said})
     outcome.combination = combination_for(tile, outcome.zone, combination)
     check(outcome).save(force_insert=True)
     for fault in faults or []:
         check(OutcomeFault(outcome=outcome, kind=fault["kind"], where=fault.get("where", ""))).save()
-    if tile.state == Tile.State.FIRED:
+    if tile.state != Tile.State.RECORDED:
         tile.state = Tile.State.RECORDED
         tile.save(update_fields=["state"])
     said = {f: fields[f] for f in ("zone", *SAYS_SOMETHING) if fields.get(f) not in (None, "")}
@@ -86,7 +101,11 @@ def archive_photo(*, by: Person, photo: Photo, reason: str = "") -> Photo:
 
     require_edit(by, photo.tile)
     touch(photo.tile)
-    photo.archived_at = timezone.now()
-    photo.save(update_fields=["archived_at"])
-    record_change(by=by, verb="archived a photo", obj=photo.tile, before={"photo": photo.pk}, reason=reason)
+    photo.refresh_from_db()
+    if photo.archived_at is None:
+        photo.archived_at = timezone.now()
+        photo.save(update_fields=["archived_at"])
+        record_change(
+            by=by, verb="archived a photo", obj=photo.tile, before={"photo": photo.pk}, reason=reason
+        )
     return photo

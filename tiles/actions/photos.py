@@ -13,9 +13,11 @@ from studio.actions import check, record_change, touch
 from studio.actions.photos import kept, prepare_photo
 from studio.errors import Refused
 from studio.models import Person
-from studio.roles import require
-from tiles.models import Outcome, Photo, Tile
+from studio.roles import NotAllowed, is_device, may, require
+from tiles.actions.tiles import may_edit
+from tiles.models import Firing, Outcome, Photo, Tile
 
+OUT_OF_THE_KILN = (Firing.State.UNLOADED, Firing.State.STOPPED)
 OLDEST_YEAR = 1990  # no digital camera is older
 
 
@@ -25,11 +27,12 @@ def add_photo(
     tile: Tile,
     file: Any,
     caption: str = "",
+    stage: str = "",
     outcome: Outcome | None = None,
     id: uuid.UUID | None = None,
     version: int | None = None,
 ) -> Photo:
-    """Keep a photo of a tile. Anybody who sees the tile may add one.
+    """Keep a photo of a tile. Anybody who sees the tile may add one; what it shows follows from the tile unless said.
 
     `file` is what was sent, or a PreparedPhoto where the caller has a transaction of its own.
     """
@@ -49,8 +52,9 @@ def add_photo(
             width=prepared.width,
             height=prepared.height,
             sha256=prepared.sha256,
-            taken_at=_taken(prepared),
+            taken_at=taken(prepared),
             caption=caption.strip(),
+            stage=stage or stage_now(tile),
             by=by,
             **({"id": id} if id else {}),
         )
@@ -61,7 +65,31 @@ def add_photo(
     return photo
 
 
-def _taken(prepared: photos.PreparedPhoto) -> datetime | None:
+def stage_now(tile: Tile) -> str:
+    """What a photo of the tile shows if nothing else is said: bare, glazed, fired, or later, once it was looked at."""
+    if tile.tile_firings.filter(firing__state__in=OUT_OF_THE_KILN).exclude(firing__kind="bisque").exists():
+        today = timezone.localdate()
+        looked_at_before = tile.outcomes.filter(looked_on__lt=today).exists()
+        return Photo.Stage.LATER if looked_at_before else Photo.Stage.FIRED
+    return Photo.Stage.GLAZED if tile.layers.exists() else Photo.Stage.BARE
+
+
+def may_have_original(person: Person, photo: Photo) -> bool:
+    """The file as it was sent may say where it was taken: for who may change the tile, and for who sent it."""
+    sent_it = photo.by_id == person.pk and not is_device(person)
+    return may_edit(person, photo.tile) or (sent_it and may(person, "tile.log"))
+
+
+def require_original(person: Person, photo: Photo) -> None:
+    if not may_have_original(person, photo):
+        raise NotAllowed(
+            _(
+                "The file as it was sent is for who sent it, the tile's maker and technicians. Ask one of them."
+            )
+        )
+
+
+def taken(prepared: photos.PreparedPhoto) -> datetime | None:
     """The camera's clock, taken to run in the studio's time; a clock that was never set says nothing."""
     taken = prepared.taken_at
     return timezone.make_aware(taken) if taken and taken.year >= OLDEST_YEAR else None

@@ -9,7 +9,7 @@ from django.utils.translation import gettext as _
 from studio.actions import change
 from studio.errors import Refused
 from studio.models import Person
-from studio.roles import NotAllowed, may, require
+from studio.roles import NotAllowed, is_device, may, require
 from tiles.models import Firing, Tile, TileInHand
 
 CHANGEABLE = {"body", "form", "made_on", "place", "visibility", "remark", "state"}
@@ -18,8 +18,19 @@ GONE = (Tile.State.LOST, Tile.State.BROKEN)
 
 
 def may_edit(person: Person, tile: Tile) -> bool:
-    """Members edit their own tiles, technicians any."""
-    return may(person, "tile.change_any") or (may(person, "tile.log") and tile.maker_id == person.pk)
+    """Members edit their own tiles, technicians any; a device what its owner shares."""
+    if may(person, "tile.change_any"):
+        return True
+    is_own = may(person, "tile.log") and tile.maker_id == person.pk
+    return is_own and not (is_device(person) and tile.visibility == Tile.Visibility.MINE)
+
+
+def not_private_by_device(person: Person, visibility: str) -> None:
+    """A device would not see such a tile again."""
+    if is_device(person) and visibility == Tile.Visibility.MINE:
+        raise Refused(
+            {"visibility": _("A device keeps no tile for one person alone. Use a token of your own for it.")}
+        )
 
 
 def require_edit(person: Person, tile: Tile) -> None:
@@ -28,11 +39,11 @@ def require_edit(person: Person, tile: Tile) -> None:
         raise NotAllowed(_("This is somebody else's tile. Its maker or a technician can change it."))
 
 
-def _earned_state(tile: Tile) -> str | None:
-    """What its layers, firings and looks make of a tile; None for a bare one, of which a person must say it."""
+def earned_state(tile: Tile, *, without: Firing | None = None) -> str | None:
+    """What its layers, looks and firings (`without` one) make of a tile; None for a bare one: a person says it."""
     if tile.outcomes.exists():
         return Tile.State.RECORDED
-    melted = tile.tile_firings.exclude(firing__kind=Firing.Kind.BISQUE)
+    melted = tile.tile_firings.exclude(firing__kind=Firing.Kind.BISQUE).exclude(firing=without)
     if melted.filter(firing__state=Firing.State.UNLOADED).exists():
         return Tile.State.FIRED
     return Tile.State.GLAZED if tile.layers.exists() else None
@@ -40,20 +51,26 @@ def _earned_state(tile: Tile) -> str | None:
 
 def possible_states(tile: Tile) -> list[str]:
     """What a person may say of a tile by hand: lost, broken, found again; blank or bisqued while it is bare."""
-    earned = _earned_state(tile)
+    earned = earned_state(tile)
     others = [earned] if earned else [*BARE]
     return list(dict.fromkeys([tile.state, *others, *GONE]))
 
 
 @transaction.atomic
 def change_tile(
-    *, by: Person, obj: Tile, values: dict[str, Any], version: int | None = None, reason: str = ""
+    *,
+    by: Person,
+    obj: Tile,
+    values: dict[str, Any],
+    version: int | None = None,
+    reason: str = "",
 ) -> Tile:
     """Body, form, date, place, visibility, remark; the state only where no firing or layer decides it."""
     require_edit(by, obj)
     unknown = set(values) - CHANGEABLE
     if unknown:
         raise Refused({f: _("This is not changed on the tile.") for f in sorted(unknown)})
+    not_private_by_device(by, values.get("visibility", ""))
     state = values.get("state", obj.state)
     if state not in possible_states(obj):
         if state in (Tile.State.BLANK, Tile.State.BISQUED):

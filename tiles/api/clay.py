@@ -1,16 +1,16 @@
-"""Clay bodies, kilns, and what the studio says of combinations."""
+"""Clay bodies and kilns."""
 
 from typing import Any, ClassVar
 
 from rest_framework import serializers
 
-from inventory.api.base import GlazeRef, In, Out
+from inventory.api.base import In, Out
 from inventory.api.glazes import Archivable
-from studio.api.base import SEE, Changes
+from studio.api.base import SEE
 from studio.api.serializers import NewId
 from tiles import actions
-from tiles.filters import BodyFilter, CombinationFilter, KilnFilter
-from tiles.models import ClayBody, Combination, Kiln
+from tiles.filters import BodyFilter, KilnFilter
+from tiles.models import ClayBody, Kiln
 
 BODY_FIELDS = [
     "name",
@@ -101,36 +101,3 @@ class Kilns(Archivable):
 
     def rows(self, person: Any) -> Any:
         return Kiln.objects.all()
-
-
-class CombinationOut(Out):
-    """Glazes from the clay outwards."""
-
-    glazes = serializers.SerializerMethodField()
-    text = serializers.CharField(source="__str__")
-
-    class Meta:
-        model = Combination
-        fields = ["id", "version", "created_at", "glazes", "text", "remark"]
-
-    def get_glazes(self, combination: Combination) -> GlazeRef(many=True):  # type: ignore[valid-type]
-        return GlazeRef([part.glaze for part in combination.parts.all()], many=True).data
-
-
-class CombinationChange(In):
-    class Meta:
-        model = Combination
-        fields = ["remark"]
-
-
-class Combinations(Changes):
-    """Which glazes lie over which; made by the layers of tiles, remarked on here."""
-
-    acts: ClassVar = {**SEE, "partial_update": "combination.remark"}
-    model = Combination
-    serializer_class = CombinationOut
-    filterset_class = CombinationFilter
-    change_class, alter = CombinationChange, actions.change_combination
-
-    def rows(self, person: Any) -> Any:
-        return Combination.objects.visible_to(person).prefetch_related("parts__glaze")

@@ -3,7 +3,8 @@
 from typing import Any, ClassVar
 
 from django.db.models import Prefetch
-from drf_spectacular.utils import extend_schema
+from django.utils.translation import gettext_lazy as _
+from drf_spectacular.utils import extend_schema, extend_schema_field
 from rest_framework import serializers
 from rest_framework.decorators import action
 from rest_framework.response import Response
@@ -12,8 +13,12 @@ from inventory.api.base import In, Out
 from studio.api.base import SEE, Resource
 from studio.api.serializers import IdOf, NewId, Strict
 from tiles import actions
+from tiles.actions.many import MOST_TILES
+from tiles.actions.stops import stopped_in
+from tiles.api.pieces import PieceOut
+from tiles.api.several import TileRef
 from tiles.filters import FiringFilter
-from tiles.models import Firing, Kiln, Tile, TileFiring, WitnessCone
+from tiles.models import Firing, Kiln, Piece, Tile, TileFiring, WitnessCone
 
 FIELDS = ["kiln", "kind", "target_cone", "atmosphere", "planned_on", "schedule", "remark"]
 WITNESS_FIELDS = ["position", "cone", "cone_type", "bend_degrees"]
@@ -23,12 +28,6 @@ class KilnRef(Out):
     class Meta:
         model = Kiln
         fields = ["id", "name"]
-
-
-class TileRef(Out):
-    class Meta:
-        model = Tile
-        fields = ["id", "number"]
 
 
 class WitnessOut(Out):
@@ -47,8 +46,20 @@ class LoadedOut(Out):
         fields = ["tile", "position", "cone", "cone_basis", "cone_below", "override_reason"]
 
 
+class StoppedOut(serializers.Serializer):
+    """Something in the load that its body or the kiln is outside the cone of; `reason` once a technician gave one."""
+
+    what = serializers.CharField()
+    sentences = serializers.ListField(child=serializers.CharField())
+    reason = serializers.CharField()
+
+
 class FiringOut(Out):
+    """`stops` are of the load as bodies and kiln are now, of the tiles that the person may see."""
+
     kiln = KilnRef()
+    pieces = PieceOut(source="pieces_in", many=True)
+    stops = serializers.SerializerMethodField()
     witness_cones = WitnessOut(many=True)
     tiles = LoadedOut(source="tile_firings", many=True)
 
@@ -66,7 +77,14 @@ class FiringOut(Out):
             "log_cone",
             "witness_cones",
             "tiles",
+            "pieces",
+            "stops",
         ]
+
+    @extend_schema_field(StoppedOut(many=True))
+    def get_stops(self, firing: Firing) -> Any:
+        found = stopped_in(firing, firing.tile_firings.all(), firing.pieces_in)  # type: ignore[attr-defined]
+        return StoppedOut(found, many=True).data
 
 
 class FiringChange(In):
@@ -94,6 +112,31 @@ class WitnessesIn(Strict):
     witness_cones = WitnessIn(many=True)
 
 
+class LoadManyIn(Strict):
+    """All of the tiles into one position, or none."""
+
+    tiles = serializers.ListField(child=IdOf(Tile), allow_empty=False, max_length=MOST_TILES)
+    position = serializers.CharField(required=False, allow_blank=True, max_length=40)
+    override_reason = serializers.CharField(required=False, allow_blank=True, max_length=200)
+
+
+class OverrideIn(Strict):
+    """Why a tile or a piece stays in that its body or the kiln is outside the cone of: one of the two."""
+
+    tile = IdOf(Tile, required=False)
+    piece = IdOf(Piece, required=False)
+    reason = serializers.CharField(max_length=200)
+
+    def validate(self, data: dict[str, Any]) -> dict[str, Any]:
+        if ("tile" in data) == ("piece" in data):
+            raise serializers.ValidationError({"tile": [_("Name either a tile or a piece.")]})
+        return data
+
+
+class BackIn(Strict):
+    reason = serializers.CharField(max_length=200)
+
+
 class LoadIn(Strict):
     """`override_reason`: a technician may load a tile into a firing outside its body's cone, and says why."""
 
@@ -117,8 +160,10 @@ class Firings(Resource):
 
     acts: ClassVar = {
         **SEE,
-        **dict.fromkeys(["create", "partial_update", "witness_cones", "move"], "firing.change"),
-        **dict.fromkeys(["load", "take_out"], "firing.load"),
+        **dict.fromkeys(
+            ["create", "partial_update", "witness_cones", "move", "step_back", "override"], "firing.change"
+        ),
+        **dict.fromkeys(["load", "load_many", "take_out"], "firing.load"),
     }
     model = Firing
     serializer_class = FiringOut
@@ -127,9 +172,12 @@ class Firings(Resource):
     change_class, alter = FiringChange, actions.change_firing
 
     def rows(self, person: Any) -> Any:
-        seen = TileFiring.objects.filter(tile__in=Tile.objects.visible_to(person)).select_related("tile")
+        seen = TileFiring.objects.filter(tile__in=Tile.objects.visible_to(person)).select_related(
+            "tile__body"
+        )
+        pieces = Piece.objects.filter(taken_out_at=None).select_related("owner", "body", "firing")
         return Firing.objects.select_related("kiln").prefetch_related(
-            "witness_cones", Prefetch("tile_firings", seen)
+            "witness_cones", Prefetch("tile_firings", seen), Prefetch("pieces", pieces, to_attr="pieces_in")
         )
 
     @extend_schema(request=WitnessesIn)
@@ -147,6 +195,28 @@ class Firings(Resource):
         firing, version = self.get_object(), self.if_match(required=False)
         actions.load_tile(by=request.user, firing=firing, version=version, **self.input(LoadIn))
         return self.answer(firing)
+
+    @extend_schema(request=LoadManyIn)
+    @action(detail=True, methods=["post"], url_path="load-many")
+    def load_many(self, request: Any, pk: Any = None) -> Response:
+        firing = self.get_object()
+        actions.load_many(by=request.user, firing=firing, **self.input(LoadManyIn))
+        return self.answer(firing)
+
+    @extend_schema(request=OverrideIn)
+    @action(detail=True, methods=["post"])
+    def override(self, request: Any, pk: Any = None) -> Response:
+        firing, version = self.get_object(), self.if_match(required=False)
+        actions.override_stop(by=request.user, firing=firing, version=version, **self.input(OverrideIn))
+        return self.answer(firing)
+
+    @extend_schema(request=BackIn)
+    @action(detail=True, methods=["post"], url_path="step-back")
+    def step_back(self, request: Any, pk: Any = None) -> Response:
+        firing, version = self.get_object(), self.if_match(required=False)
+        return self.answer(
+            actions.step_back(by=request.user, firing=firing, version=version, **self.input(BackIn))
+        )
 
     @extend_schema(request=TakeOutIn)
     @action(detail=True, methods=["post"], url_path="take-out")

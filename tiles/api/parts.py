@@ -48,6 +48,7 @@ PARTS = (
     "outcomes__by",
     "photos__by",
     "tile_firings__firing",
+    "acknowledgements__by",
 )
 
 
@@ -107,11 +108,14 @@ class ZoneOut(Out):
     combination = serializers.UUIDField(source="combination_id")
     glazes = serializers.SerializerMethodField()
     regions = serializers.ListField(child=serializers.CharField())
-    layer_positions = serializers.ListField(child=serializers.IntegerField())
+    layer_positions = serializers.SerializerMethodField(help_text="As `position` of the layers, from 1.")
 
     class Meta:
         model = TileZone
         fields = ["kind", "combination", "glazes", "regions", "layer_positions"]
+
+    def get_layer_positions(self, zone: TileZone) -> list[int]:
+        return [position + 1 for position in zone.layer_positions]
 
     @extend_schema_field(GlazeRef(many=True))
     def get_glazes(self, zone: TileZone) -> Any:
@@ -177,6 +181,7 @@ class PhotoOut(Out):
             "width",
             "height",
             "taken_at",
+            "stage",
             "caption",
             "by",
             "addresses",
@@ -191,6 +196,9 @@ class PhotoOut(Out):
 class PhotoNew(NewId):
     photo = serializers.FileField()
     caption = serializers.CharField(required=False, allow_blank=True, max_length=160)
+    stage = serializers.ChoiceField(
+        Photo.Stage.choices, required=False, help_text="Without it, as the tile is now."
+    )
     outcome = IdOf(Outcome, required=False)
 
 

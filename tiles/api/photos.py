@@ -1,9 +1,10 @@
 """Photos: always streamed by the service, after asking whether the person may see the tile."""
 
+import logging
 from typing import Any, ClassVar
 
 from django.core.files.storage import storages
-from django.http import FileResponse
+from django.http import FileResponse, Http404
 from drf_spectacular.types import OpenApiTypes
 from drf_spectacular.utils import extend_schema
 from rest_framework import serializers
@@ -15,12 +16,13 @@ from studio import photos
 from studio.api.base import SEE, Reads
 from studio.api.images import JsonOnlyInTrouble
 from studio.api.serializers import Strict
-from studio.roles import require
 from tiles import actions
+from tiles.actions.photos import require_original
 from tiles.api.parts import PhotoOut
 from tiles.models import Photo, Tile
 
 ORIGINAL = "original"
+logger = logging.getLogger(__name__)
 
 
 class ImageQuery(Strict):
@@ -42,17 +44,22 @@ class Photos(Reads):
     @extend_schema(parameters=[ImageQuery], responses={(200, "image/*"): OpenApiTypes.BINARY})
     @action(detail=True, content_negotiation_class=JsonOnlyInTrouble)
     def image(self, request: Any, pk: Any = None) -> FileResponse:
-        """A JPEG without metadata; `original` as it was sent, for its maker and technicians."""
+        """A JPEG without metadata; `original` as it was sent, for its sender, the tile's maker and technicians."""
         photo = self.get_object()
         asked = ImageQuery(data=request.query_params.dict())
         asked.is_valid(raise_exception=True)
         size, storage = asked.validated_data["size"], storages["photos"]
         if size == ORIGINAL:
-            if request.user.pk not in (photo.by_id, photo.tile.maker_id):
-                require(request.user, "tile.change_any")
-            file = photos.open_original(storage, photo.key, photo.kind)
-        else:
-            file = photos.open_size(storage, photo.key, size)
+            require_original(request.user, photo)
+        try:
+            file = (
+                photos.open_original(storage, photo.key, photo.kind)
+                if size == ORIGINAL
+                else photos.open_size(storage, photo.key, size)
+            )
+        except FileNotFoundError:
+            logger.error("The file %s of photo %s is missing from the storage", size, photo.key)
+            raise Http404 from None
         kind = photo.kind if size == ORIGINAL else "jpeg"
         name = f"{photo.tile.number}-{photo.pk}.{kind}"
         response = FileResponse(

@@ -11,6 +11,7 @@ from rest_framework.response import Response
 
 from inventory.api.base import In, Out, PlaceRef
 from inventory.models import Place
+from inventory.walk import Walk
 from studio.api.base import SEE, Resource
 from studio.api.serializers import IdOf, NewId, PersonRef, Strict
 from tiles import actions
@@ -28,9 +29,10 @@ from tiles.api.parts import (
     TileFiringOut,
     ZoneOut,
 )
+from tiles.api.several import AnswerOut, SeveralTiles
 from tiles.filters import WallFilter
 from tiles.models import ClayBody, Firing, Tile
-from tiles.planning import findings_for
+from tiles.planning import findings_for, with_answers
 from tiles.queries import HANGING
 
 FIELDS = ["body", "form", "made_on", "place", "visibility", "remark"]
@@ -46,6 +48,7 @@ class TileOut(Out):
     body = BodyRef(allow_null=True)
     maker = PersonRef()
     place = PlaceRef(allow_null=True)
+    hangs = serializers.SerializerMethodField(help_text="The whole way to its place, from the room on.")
     is_spoiled = serializers.BooleanField(help_text="A flag touches a layer, whenever it was raised.")
     is_kept_from_food = serializers.BooleanField()
     layers = LayerOut(many=True)
@@ -53,6 +56,7 @@ class TileOut(Out):
     outcomes = OutcomeOut(many=True)
     photos = PhotoOut(many=True)
     firings = TileFiringOut(source="tile_firings", many=True)
+    answers = AnswerOut(source="acknowledgements", many=True)
 
     class Meta:
         model = Tile
@@ -62,6 +66,8 @@ class TileOut(Out):
             "created_at",
             "number",
             *FIELDS,
+            "hangs",
+            "run",
             "maker",
             "state",
             "cone",
@@ -73,7 +79,17 @@ class TileOut(Out):
             "outcomes",
             "photos",
             "firings",
+            "answers",
         ]
+
+    def get_hangs(self, tile: Tile) -> str | None:
+        if tile.place_id is None:
+            return None
+        # Once for all tiles of an answer.
+        context: Any = self.context
+        if "walk" not in context:
+            context["walk"] = Walk.now()
+        return context["walk"].words(tile.place_id)
 
 
 class TileFields(In):
@@ -124,6 +140,8 @@ class FindingOut(serializers.Serializer):
     sentence = serializers.CharField()
     field = serializers.CharField(allow_blank=True)
     source = serializers.CharField(allow_blank=True)  # type: ignore[assignment]
+    key = serializers.CharField(help_text="What it is answered by.")
+    answer = AnswerOut(allow_null=True)
 
 
 class Findings(serializers.Serializer):
@@ -137,11 +155,12 @@ class FindingsOf(Strict):
 OF_LAYER = [OpenApiParameter("layer_id", {"type": "string", "format": "uuid"}, OpenApiParameter.PATH)]
 
 
-class Tiles(Resource):
+class Tiles(SeveralTiles, Resource):
     """The wall. PATCH and the parts need the version of the whole tile."""
 
     acts: ClassVar = {
         **SEE,
+        **SeveralTiles.several_acts,
         **dict.fromkeys(
             [
                 "create",
@@ -237,4 +256,4 @@ class Tiles(Resource):
         asked = FindingsOf(data=request.query_params.dict(), context=self.get_serializer_context())
         asked.is_valid(raise_exception=True)
         found = findings_for(tile, firing=asked.validated_data.get("firing"))
-        return Response(Findings({"findings": found}).data)
+        return Response(Findings({"findings": with_answers(tile, found)}).data)

@@ -3,9 +3,14 @@
 from django.urls import include, path
 
 from studio.api.routing import Router
-from tiles.api.clay import ClayBodies, Combinations, Kilns
+from tiles.api.clay import ClayBodies, Kilns
+from tiles.api.combinations import Combinations
 from tiles.api.firings import Firings
+from tiles.api.looks import LooksDue
+from tiles.api.loose import LoosePhotos
 from tiles.api.photos import Photos
+from tiles.api.pieces import Pieces
+from tiles.api.runs import Runs
 from tiles.api.tiles import Tiles
 from tiles.api.touched import TouchedTiles
 
@@ -13,11 +18,15 @@ router = Router()
 router.add("clay-bodies", ClayBodies)
 router.add("kilns", Kilns)
 router.add("firings", Firings)
+router.add("pieces", Pieces)
+router.add("runs", Runs)
 router.add("tiles", Tiles)
 router.add("photos", Photos)
+router.add("loose-photos", LoosePhotos)
 router.add("combinations", Combinations)
 
 urlpatterns = [
     path("flags/<uuid:pk>/tiles/", TouchedTiles.as_view({"get": "list"}), name="api-flags-tiles"),
+    path("looks-due/", LooksDue.as_view({"get": "list"}), name="api-looks-due-list"),
     path("", include(router.urls)),
 ]

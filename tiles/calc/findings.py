@@ -109,6 +109,31 @@ def firing_findings(
     return tuple(found)
 
 
+def unlikely_for_kind(target: Cone, kind: str) -> Finding | None:
+    """What is to be asked of a target before anything is known of the load: 6 of a bisque, 06 of a glaze firing.
+
+    Common practice: bisque goes to 08-04, glaze firings of stoneware to 5-10, overglaze to 022-014. An
+    earthenware glaze does go to 06, so this is a question and never a stop.
+
+    >>> unlikely_for_kind(Cone.parse("6"), "bisque").details["twin"].code
+    '06'
+    >>> unlikely_for_kind(Cone.parse("6"), "glaze") is None
+    True
+    """
+    twin = unlikely_twin(target)
+    with_nought = target < COOLEST_WITHOUT_NOUGHT
+    is_odd = {"bisque": not with_nought, "overglaze": not with_nought, "glaze": with_nought}.get(kind, False)
+    return _finding("unlikely_cone", "target", target=target, twin=twin) if twin and is_odd else None
+
+
+def is_made_for(target: Cone, kind: str, low: Cone | None, high: Cone | None, bisque: Cone | None) -> bool:
+    """Whether what is known of a clay body speaks for this target: within its range, or next to its bisque cone."""
+    twin = unlikely_twin(target)
+    if kind == "bisque":
+        return bool(bisque and twin and abs(target.rank - bisque.rank) < abs(twin.rank - bisque.rank))
+    return bool(low and high and low <= target <= high)
+
+
 def _twin_is_usual(
     target: Cone,
     twin: Cone,

@@ -9,6 +9,9 @@ from inventory.calc.cones import Cone
 # A cone has reached its end point when its tip is level with its base: 90 angular degrees, 6 o'clock.
 # Source: T. Frederich, http://potters.org/subject60350.htm; Dodd & Murfin, Dictionary of Ceramics.
 DOWN_DEGREES = 90
+# In words the bend has three more steps; where they part is common practice: an eye reads to about 10 degrees.
+STANDS_BELOW, NEARLY_FROM = 10, 75
+DEGREES_AN_HOUR = 15
 BASES = ("witness_here", "witness_firing", "witness_short", "log", "planned", "")
 
 
@@ -23,7 +26,7 @@ class WitnessReading:
 
 @dataclass(frozen=True, slots=True)
 class WitnessResult:
-    """The hottest cone down; or none, and then `below` is the coolest cone that was read and still stood."""
+    """The hottest cone down; or none, and then `below` is the coolest cone that was read and is not down."""
 
     cone: Cone | None
     below: Cone | None = None
@@ -45,16 +48,45 @@ class TileCone:
 def clock_to_degrees(hours: float) -> int:
     """Bend in degrees from the clock face: 12 -> 0, 6 -> 90, so 15 degrees an hour; 0 <= hours < 13.
 
+    The tip points as the hand of a clock does, and the bend is the line from base to tip, away from the
+    upright. A cone bends to an arc: where its tip has turned by 30 degrees an hour, that line has turned by
+    half of it (the angle between chord and tangent), so 3 o'clock is 45 degrees and not 90.
     Rounded down, so that nearly six is not down. Half past twelve is 12.5 or 0.5. Raises ValueError outside
     the face. Source of 6 o'clock = 90 degrees: T. Frederich, http://potters.org/subject60350.htm; even
-    steps between are common practice.
+    steps between are common practice, and the geometry of a circle.
 
-    >>> clock_to_degrees(12), clock_to_degrees(6)
-    (0, 90)
+    >>> clock_to_degrees(12), clock_to_degrees(3), clock_to_degrees(4), clock_to_degrees(6)
+    (0, 45, 60, 90)
     """
     if not 0 <= hours < 13:
         raise ValueError("not_on_the_clock", hours)
-    return math.floor(round(15 * (hours % 12), 6))
+    return math.floor(round(DEGREES_AN_HOUR * (hours % 12), 6))
+
+
+def degrees_to_clock(degrees: float) -> float:
+    """The hour at which a tip points that has bent by `degrees` (0 to 120): the other way round, 0 for twelve.
+
+    >>> degrees_to_clock(75)
+    5.0
+    """
+    return degrees / DEGREES_AN_HOUR
+
+
+def bend_word(degrees: int | None) -> str:
+    """What a bend amounts to: '' not read, 'stands', 'bent', 'nearly_down', 'down'.
+
+    Only 'down' proves a cone (source: DOWN_DEGREES above); the others are names for the eye.
+
+    >>> [bend_word(degrees) for degrees in (None, 0, 45, 75, 90)]
+    ['', 'stands', 'bent', 'nearly_down', 'down']
+    """
+    if degrees is None:
+        return ""
+    if degrees >= DOWN_DEGREES:
+        return "down"
+    if degrees >= NEARLY_FROM:
+        return "nearly_down"
+    return "bent" if degrees >= STANDS_BELOW else "stands"
 
 
 def cone_by_witness(readings: Iterable[WitnessReading]) -> WitnessResult | None:
@@ -107,7 +139,7 @@ def tile_cone(
 
     In this order: the witness at its position, the witnesses of the firing (`cone_of_firing`), the
     controller's log, the target, this last only if the firing ran to its end. Witnesses that were read and
-    all stood are evidence too: they are never overruled by the log or the plan.
+    of which none is down are evidence too: they are never overruled by the log or the plan.
 
     >>> five, six = Cone.parse("5"), Cone.parse("6")
     >>> seen = [WitnessReading("top", six, 95), WitnessReading("bottom", five, 90)]

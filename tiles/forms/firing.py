@@ -11,9 +11,10 @@ from inventory.calc.cones import Cone
 from inventory.fields import ConeFormField
 from inventory.sentences import cone_words
 from studio.pages import VersionedForm
-from tiles.actions.firings import MATURING, findings_for_body
+from tiles.actions.evidence import MATURING
+from tiles.actions.stops import findings_for_body
+from tiles.calc.findings import is_made_for, unlikely_for_kind
 from tiles.forms.fields import day
-from tiles.forms.numbers import number_field
 from tiles.models import ClayBody, Firing, Kiln
 from tiles.planning import FoundSentence, in_words
 
@@ -92,38 +93,18 @@ class FiringForm(VersionedForm):
 
 
 def unlikely_cone(firing: Firing, bodies: list[ClayBody | None]) -> FoundSentence | None:
-    """The question 'is it really 06?', if every one of `bodies` would rather see its twin."""
+    """The question 'is it really 06?': every one of `bodies` would rather see its twin, or the kind itself would."""
     found = [
         next((f for f in findings_for_body(firing, body) if f.code == "unlikely_cone"), None)
         for body in bodies
     ]
-    return in_words(found[0]) if found and all(found) and found[0] else None
-
-
-class MoveForm(VersionedForm):
-    """The next step of a firing."""
-
-    state = forms.ChoiceField(label=_("State"), choices=Firing.State.choices)
-    reason = forms.CharField(label=_("Why"), max_length=200, required=False)
-
-
-class LoadForm(forms.Form):
-    """One more tile into the kiln."""
-
-    number = number_field(label=_("Number on the tile"))
-    position = forms.ChoiceField(label=_("Position"), required=False)
-    override_reason = forms.CharField(
-        label=_("Why it may go in all the same"),
-        max_length=200,
-        required=False,
-        help_text=_("Kept with the tile and in the history."),
-    )
-
-    def __init__(self, *args: Any, firing: Firing, may_override: bool = False, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
-        self.fields["position"].choices = position_choices(firing)
-        if not may_override:
-            del self.fields["override_reason"]
+    if found and all(found) and found[0]:
+        return in_words(found[0])
+    cone, kind = firing.target_cone, firing.kind
+    if any(b and is_made_for(cone, kind, b.cone_low, b.cone_high, b.bisque_cone) for b in bodies):
+        return None
+    odd = unlikely_for_kind(cone, kind)
+    return in_words(odd) if odd else None
 
 
 def position_choices(firing: Firing, *more: str) -> list[tuple[str, Any]]:

@@ -47,6 +47,10 @@ def is_id(text: str) -> bool:
         return False
 
 
+def is_version(text: str) -> bool:
+    return text.isascii() and text.isdigit() and len(text) < 10
+
+
 def fill_words(fill: Fill) -> str:
     return format_html(
         '{} <span class="soft"><span class="code">{}</span> {}</span>',
@@ -213,6 +217,31 @@ class LayerForm(VersionedForm):
         if layer and "applied_at" not in self.changed_data:
             draft.pop("applied_at", None)
         return {field: value for field, value in draft.items() if getattr(layer, field) != value}
+
+
+class SetLayerForm(LayerForm):
+    """One layer for all tiles of a set; `versions` says which tiles it was meant for, as they were read."""
+
+    versions = forms.CharField(widget=forms.HiddenInput, required=False)
+
+    def __init__(self, *args: Any, tiles: list[Tile], **kwargs: Any) -> None:
+        super().__init__(*args, tile=tiles[0], **kwargs)
+        self.tiles = tiles
+        self.initial["versions"] = " ".join(f"{tile.number}:{tile.version}" for tile in tiles)
+
+    def versions_read(self) -> dict[uuid.UUID, int]:
+        """The versions by tile; empty when the form was sent without."""
+        sent = dict(part.rpartition(":")[::2] for part in self.cleaned_data.get("versions", "").split())
+        return {
+            tile.pk: int(sent[tile.number]) for tile in self.tiles if is_version(sent.get(tile.number, ""))
+        }
+
+    def clean(self) -> dict[str, Any]:
+        data = super().clean()
+        meant = [part.rpartition(":")[0] for part in data.get("versions", "").split()]
+        if meant and sorted(meant) != sorted(tile.number for tile in self.tiles):
+            self.add_error(None, _("The set in hand has changed meanwhile. Look at it again, then save."))
+        return data
 
 
 class FiringChoice(forms.ModelChoiceField):

@@ -8,9 +8,10 @@ from django.utils.translation import gettext_lazy as _
 
 from inventory.models import Opacity, Surface
 from studio.pages import VersionedForm
+from tiles.forms.faults import FaultFields
 from tiles.forms.fields import Measure, day
 from tiles.forms.photo import PhotoFields
-from tiles.models import Combination, Outcome, OutcomeFault, Tile, TileZone
+from tiles.models import Combination, Outcome, Tile, TileZone
 from tiles.sentences import REGION_WORDS, zone_words
 
 NOT_SAID = ("", _("not said"))
@@ -28,8 +29,23 @@ def zone_choices(tile: Tile) -> list[tuple[str, str]]:
     return list(found.items())
 
 
-class OutcomeForm(PhotoFields, VersionedForm):
-    """Faults are two fields each: whether it is seen, and where."""
+def zone_regions(tile: Tile) -> list[tuple[int, str]]:
+    """Where a tap on the drawn front of the tile leads: the place of a choice of `zone_choices`, and its region."""
+    order = [value for value, _words in zone_choices(tile)]
+    zones = tile.zones.exclude(kind=TileZone.Kind.WHOLE)
+    found = [(order.index(f"{z.kind}:{z.combination_id}"), region) for z in zones for region in z.regions]
+    return [(place, region) for place, region in found if region != "inside"]
+
+
+def zone_of(chosen: str) -> dict[str, Any]:
+    """A choice of `zone_choices` as fields of `record_outcome`."""
+    kind, _colon, combination = chosen.partition(":")
+    found = Combination.objects.get(pk=combination) if combination else None
+    return {"zone": kind, "combination": found}
+
+
+class OutcomeForm(PhotoFields, FaultFields, VersionedForm):
+    """Everything that can be said of a tile in one look."""
 
     zone = forms.ChoiceField(label=_("Which part"), widget=forms.RadioSelect)
     looked_on = forms.DateField(label=_("Looked at on"), initial=timezone.localdate, widget=day())
@@ -52,21 +68,19 @@ class OutcomeForm(PhotoFields, VersionedForm):
     )
     remark = forms.CharField(label=_("Remark"), required=False, widget=forms.Textarea(attrs={"rows": 3}))
 
-    FIRST = ("zone", "surface", "opacity", "movement_mm")
+    FIRST = ("surface", "opacity", "movement_mm")
     THEN = ("colour", "verdict", "damage", "remark", "camera", "photo", "caption", "looked_on")
     SAID = ("looked_on", "surface", "opacity", "movement_mm", "colour", "verdict", "damage", "remark")
 
     def __init__(self, *args: Any, tile: Tile, **kwargs: Any) -> None:
         super().__init__(*args, initial={"version": tile.version, "zone": "whole:"}, **kwargs)
         self.fields["zone"].choices = zone_choices(tile)
-        for kind, label in OutcomeFault.Kind.choices:
-            self.fields[f"fault_{kind}"] = forms.BooleanField(label=label, required=False)
-            self.fields[f"where_{kind}"] = forms.CharField(
-                label=_("%(fault)s: where") % {"fault": label},
-                max_length=80,
-                required=False,
-                widget=forms.TextInput(attrs={"placeholder": _("where")}),
-            )
+        self.regions = zone_regions(tile)
+
+    @property
+    def is_divided(self) -> bool:
+        """Whether the tile has parts that can be looked at on their own."""
+        return len(self.fields["zone"].choices) > 1
 
     @property
     def first(self) -> list[forms.BoundField]:
@@ -76,23 +90,12 @@ class OutcomeForm(PhotoFields, VersionedForm):
     def then(self) -> list[forms.BoundField]:
         return [self[name] for name in self.THEN]
 
-    @property
-    def fault_rows(self) -> list[tuple[forms.BoundField, forms.BoundField]]:
-        return [(self[f"fault_{kind}"], self[f"where_{kind}"]) for kind in OutcomeFault.Kind.values]
-
     def look(self) -> dict[str, Any]:
         """The fields of `record_outcome`."""
         data = self.cleaned_data
-        kind, _colon, combination = data["zone"].partition(":")
-        faults = [
-            {"kind": fault, "where": data[f"where_{fault}"].strip()}
-            for fault in OutcomeFault.Kind.values
-            if data[f"fault_{fault}"]
-        ]
         return {
             **{field: data[field] for field in self.SAID},
-            "zone": kind,
-            "combination": Combination.objects.get(pk=combination) if combination else None,
-            "faults": faults,
+            **zone_of(data["zone"]),
+            "faults": self.faults(),
             "version": data["version"],
         }

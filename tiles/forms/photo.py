@@ -7,6 +7,7 @@ from django.core.files.uploadedfile import UploadedFile
 from django.utils.translation import gettext_lazy as _
 
 from studio.photo_fields import AnyFile
+from tiles.models import Photo
 
 
 class PhotoFields(forms.Form):
@@ -28,6 +29,10 @@ class PhotoFields(forms.Form):
 
 
 class PhotoForm(PhotoFields):
+    stage = forms.ChoiceField(
+        label=_("It shows the tile"), choices=[("", _("as it is now")), *Photo.Stage.choices], required=False
+    )
+
     def clean(self) -> dict[str, Any]:
         data = super().clean() or self.cleaned_data
         if self.chosen_photo is None and not self.errors:

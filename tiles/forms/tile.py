@@ -10,6 +10,7 @@ from inventory.models import Place
 from studio.pages import VersionedForm
 from tiles.forms.fields import day
 from tiles.models import ClayBody, Tile
+from tiles.sentences import VISIBILITY
 
 FIELDS = ("body", "form", "made_on", "place", "visibility", "remark", "state")
 
@@ -24,7 +25,9 @@ class TileForm(VersionedForm):
         Place.objects.none(), label=_("Where it hangs"), required=False, empty_label=_("not noted")
     )
     visibility = forms.ChoiceField(
-        label=_("Seen by"), choices=Tile.Visibility.choices, widget=forms.RadioSelect
+        label=_("Seen by"),
+        choices=[(value, f"{label}: {VISIBILITY[value]}") for value, label in Tile.Visibility.choices],
+        widget=forms.RadioSelect,
     )
     remark = forms.CharField(label=_("Remark"), required=False, widget=forms.Textarea(attrs={"rows": 3}))
     state = forms.ChoiceField(label=_("State"), widget=forms.RadioSelect)

@@ -10,10 +10,13 @@ from django.utils.translation import gettext_lazy as _
 
 from inventory.fields import ConeFormField
 from tiles.calc.witness import clock_to_degrees
+from tiles.cone_drawings import SHOWN, BentCone, bent_cones
 from tiles.forms.firing import position_choices
 from tiles.models import Firing, WitnessCone
+from tiles.sentences import bend_words
 
 SPARE_ROWS = 3
+CONES = bent_cones()
 _CLOCK = re.compile(r"([0-9]{1,2})(?::([0-5][0-9])|[.,]([0-9]{1,2})|(½))?\s*(?:o'?clock)?", re.IGNORECASE)
 
 
@@ -63,21 +66,47 @@ class WitnessRow(forms.Form):
         widget=forms.TextInput(attrs={"size": 6, "autocomplete": "off"}),
     )
 
+    looks_like = forms.TypedChoiceField(
+        label=_("Looks like"), required=False, coerce=int, empty_value=None, widget=forms.RadioSelect
+    )
+    field_order = ("position", "cone", "cone_type", "looks_like", "bend_degrees", "clock")
+    ways = ("bend_degrees", "clock", "looks_like")
+
     def __init__(self, *args: Any, firing: Firing, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
+        self.fields["looks_like"].choices = [
+            ("", _("none of them, or not read")),
+            *((cone.degrees, f"{bend_words(cone.degrees)} ({cone.hour})") for cone in CONES),
+        ]
         choices = position_choices(firing, self.initial.get("position", ""))
         self.fields["position"].choices = choices
 
+    @property
+    def is_unread(self) -> bool:
+        """A cone that is written down without its bend, or a row that needs another look."""
+        written = bool(self.initial.get("cone")) and self.initial.get("bend_degrees") is None
+        return written or bool(self.is_bound and self.errors)
+
+    def drawn(self) -> list[tuple[Any, BentCone | None]]:
+        """Each choice of `looks_like` with its drawing; the first has none."""
+        return [*zip(self["looks_like"], [None, *CONES], strict=True)]
+
     def clean(self) -> dict[str, Any]:
         given = super().clean() or self.cleaned_data
-        bend, clock = given.get("bend_degrees"), given.get("clock")
-        if clock is not None and bend not in (None, clock) and "bend_degrees" in self.changed_data:
+        # What was left as it stood says nothing; of what is said anew all must agree.
+        said = {
+            way: given[way] for way in self.ways if way in self.changed_data and given.get(way) is not None
+        }
+        if len(set(said.values())) > 1:
+            one, other = list(dict.fromkeys(said.values()))[:2]
             self.add_error(
-                "clock",
-                _now("That is %(clock)s°, not %(bend)s°. Give one of them.") % {"clock": clock, "bend": bend},
+                next(way for way in reversed(self.ways) if way in said),
+                _now("That is %(clock)s°, not %(bend)s°. Give one of them.") % {"clock": other, "bend": one},
             )
-        elif clock is not None:
-            given["bend_degrees"] = clock
+        elif said:
+            given["bend_degrees"] = next(iter(said.values()))
+        elif "looks_like" in self.changed_data and "bend_degrees" not in self.changed_data:
+            given["bend_degrees"] = None  # a drawing was taken back
         if "cone" in given and given["cone"] is None and self.has_changed() and not given.get("DELETE"):
             self.add_error("cone", _now("Say which cone stood there, or take the row away."))
         return given
@@ -112,7 +141,13 @@ def witness_rows(firing: Firing, data: Any = None) -> Any:
         WitnessRow, formset=WitnessRows, extra=SPARE_ROWS, can_delete=True, max_num=60, absolute_max=80
     )
     stored = [
-        {"position": w.position, "cone": w.cone, "cone_type": w.cone_type, "bend_degrees": w.bend_degrees}
+        {
+            "position": w.position,
+            "cone": w.cone,
+            "cone_type": w.cone_type,
+            "bend_degrees": w.bend_degrees,
+            "looks_like": w.bend_degrees if w.bend_degrees in SHOWN else "",
+        }
         for w in firing.witness_cones.all()
     ]
     return rows(data, prefix="w", initial=stored, form_kwargs={"firing": firing})

@@ -1,5 +1,6 @@
 """A firing, its witness cones, and which tiles were where in it."""
 
+from django.conf import settings
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import Q
@@ -8,7 +9,7 @@ from django.utils.translation import gettext_lazy as _
 
 from inventory.fields import ConeField
 from studio.models import Aggregate, Record
-from tiles.models.clay import Kiln
+from tiles.models.clay import ClayBody, Kiln
 
 
 class Firing(Aggregate):
@@ -119,3 +120,41 @@ class TileFiring(Record):
 
     def __str__(self) -> str:
         return f"{self.tile} / {self.firing}"
+
+
+class Piece(Record):
+    """A member's own ware in a firing, beside the tiles: whose, what, how many, where."""
+
+    firing = models.ForeignKey(Firing, on_delete=models.PROTECT, related_name="pieces")
+    owner = models.ForeignKey(
+        settings.AUTH_USER_MODEL, verbose_name=_("whose"), on_delete=models.PROTECT, related_name="pieces"
+    )
+    words = models.CharField(_("what"), max_length=120)
+    count = models.PositiveSmallIntegerField(
+        _("how many"), default=1, validators=[MinValueValidator(1), MaxValueValidator(500)]
+    )
+    body = models.ForeignKey(
+        ClayBody,
+        verbose_name=_("clay body"),
+        null=True,
+        blank=True,
+        on_delete=models.PROTECT,
+        related_name="pieces",
+    )
+    position = models.CharField(_("position"), max_length=40, blank=True)
+    override_reason = models.CharField(max_length=200, blank=True)
+    taken_out_at = models.DateTimeField(null=True, blank=True, editable=False)
+
+    class Meta:
+        verbose_name = _("piece in a firing")
+        ordering = ["position", "created_at"]
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(count__gte=1, count__lte=500),
+                name="piece_count_possible",
+                violation_error_message=_("Give a number from 1 to 500."),
+            )
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.count} × {self.words}"

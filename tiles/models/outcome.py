@@ -12,6 +12,7 @@ from studio.models import Record
 from tiles.models.combination import Combination
 from tiles.models.firing import Firing
 from tiles.models.tile import Tile
+from tiles.queries_looks import LoosePhotoQuerySet
 
 
 class Outcome(Record):
@@ -109,6 +110,12 @@ class OutcomeFault(models.Model):
 class Photo(Record):
     """A photo of a tile. Its files lie under a random key and are only ever streamed by the service."""
 
+    class Stage(models.TextChoices):
+        BARE = "bare", _("bare")
+        GLAZED = "glazed", _("glazed, before the kiln")
+        FIRED = "fired", _("fired")
+        LATER = "later", _("later, or after a trial")
+
     tile = models.ForeignKey(Tile, on_delete=models.PROTECT, related_name="photos")
     outcome = models.ForeignKey(
         Outcome, null=True, blank=True, on_delete=models.PROTECT, related_name="photos"
@@ -119,6 +126,7 @@ class Photo(Record):
     height = models.PositiveIntegerField(editable=False)
     sha256 = models.CharField(max_length=64, editable=False)
     taken_at = models.DateTimeField(_("taken"), null=True, blank=True)
+    stage = models.CharField(_("shows it"), max_length=6, choices=Stage, default=Stage.FIRED)
     caption = models.CharField(_("caption"), max_length=160, blank=True)
     by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+", editable=False
@@ -139,3 +147,39 @@ class Photo(Record):
 
     def __str__(self) -> str:
         return self.caption or _("photo of %(tile)s") % {"tile": self.tile}
+
+
+class LoosePhoto(Record):
+    """A photo taken while a kiln was unloaded and not sorted to its tile yet. Picked, it becomes a Photo."""
+
+    firing = models.ForeignKey(Firing, on_delete=models.PROTECT, related_name="loose_photos")
+    key = models.CharField(max_length=64, unique=True, editable=False)
+    kind = models.CharField(max_length=4, editable=False)
+    width = models.PositiveIntegerField(editable=False)
+    height = models.PositiveIntegerField(editable=False)
+    sha256 = models.CharField(max_length=64, editable=False)
+    taken_at = models.DateTimeField(null=True, blank=True, editable=False)
+    by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+", editable=False
+    )
+    photo = models.OneToOneField(
+        Photo, null=True, blank=True, on_delete=models.PROTECT, related_name="+", editable=False
+    )
+    archived_at = models.DateTimeField(null=True, blank=True, editable=False)
+
+    objects = LoosePhotoQuerySet.as_manager()
+
+    class Meta:
+        verbose_name = _("photo to be sorted")
+        ordering = ["created_at"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["firing", "sha256"],
+                condition=Q(archived_at__isnull=True),
+                name="loose_photo_once_per_firing",
+                violation_error_message=_("This photo is here already."),
+            )
+        ]
+
+    def __str__(self) -> str:
+        return _("photo to be sorted from %(firing)s") % {"firing": self.firing}

@@ -15,7 +15,7 @@ from studio.models import Aggregate, Record
 from tiles.models.clay import ClayBody
 from tiles.models.combination import Combination
 from tiles.models.firing import Firing
-from tiles.queries import LayerQuerySet, TileQuerySet
+from tiles.queries import LayerQuerySet, RunQuerySet, TileQuerySet
 
 NUMBER = RegexValidator(
     r"^[0-9A-Za-z][0-9A-Za-z._-]{0,23}$",
@@ -32,13 +32,16 @@ class NumberRun(Record):
     device = models.CharField(_("device"), max_length=80, blank=True)
     reserved_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
 
+    objects = RunQuerySet.as_manager()
+
     class Meta:
         verbose_name = _("run of numbers")
         ordering = ["-created_at"]
         constraints = [models.CheckConstraint(condition=Q(first__lte=models.F("last")), name="run_in_order")]
 
     def __str__(self) -> str:
-        return f"{self.prefix}{self.first}-{self.prefix}{self.last}"
+        first = f"{self.prefix}{self.first}"
+        return first if self.first == self.last else f"{first}-{self.prefix}{self.last}"
 
 
 class NumberSeries(models.Model):
@@ -236,16 +239,3 @@ class TileZone(models.Model):
 
     def __str__(self) -> str:
         return f"{self.get_kind_display()}: {self.combination}"
-
-
-class TileInHand(models.Model):
-    """The tile that a person is glazing: a scanned bucket offers its next coat."""
-
-    person = models.OneToOneField(
-        settings.AUTH_USER_MODEL, primary_key=True, on_delete=models.CASCADE, related_name="in_hand"
-    )
-    tile = models.ForeignKey(Tile, on_delete=models.CASCADE, related_name="+")
-    since = models.DateTimeField(default=timezone.now)
-
-    def __str__(self) -> str:
-        return f"{self.person}: {self.tile}"

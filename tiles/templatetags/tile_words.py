@@ -7,6 +7,7 @@ from django import template
 from inventory.calc.cones import Cone
 from inventory.sentences import cone_range_words
 from inventory.sentences import cone_words as in_words
+from inventory.walk import Walk
 
 register = template.Library()
 
@@ -26,3 +27,9 @@ def cone_words(cone: Cone | None) -> str:
 @register.simple_tag
 def cone_range(low: Cone | None, high: Cone | None) -> str:
     return cone_range_words(low, high)
+
+
+@register.filter
+def way(place: Any) -> str:
+    """The way to a place by its id, from the outside in."""
+    return Walk.now().words(place)

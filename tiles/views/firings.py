@@ -15,6 +15,7 @@ from tiles import actions
 from tiles.filters import FiringFilter
 from tiles.forms.firing import FiringForm
 from tiles.models import Firing
+from tiles.views.looks import due_counts
 
 PAGE = ["GET", "HEAD", "POST"]
 NEWEST = ("-number",)
@@ -38,6 +39,7 @@ def listing(request: PersonRequest) -> HttpResponse:
             problems = refused.problems
     context = {
         "form": filterset.form,
+        "looks_due": due_counts(request.user),
         "problems": named(filterset.form, problems),
         "firings": found,
         "is_filtered": any(filterset.form.data.values()),

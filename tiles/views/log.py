@@ -15,13 +15,18 @@ from studio.errors import Refused, VersionConflict
 from studio.pages import PersonRequest, needs, refuse
 from studio.roles import may
 from studio.stations import part_of_an_entry
-from tiles.actions import add_layer, in_hand, load_tile, may_edit, take_in_hand
+from tiles.actions import in_hand, load_tile, may_edit, take_in_hand
+from tiles.actions.acknowledgements import waiting_in
+from tiles.actions.many import last_glazed
+from tiles.actions.sets import count_in_hand
+from tiles.actions.whole import add_layer_answered
 from tiles.cards import stack_layers
 from tiles.forms.log import LayerForm, LoadForm, is_id
 from tiles.forms.numbers import BareForm, NumberForm
 from tiles.forms.photo import PhotoForm
-from tiles.models import Firing, Tile
+from tiles.models import Tile
 from tiles.planning import findings_for
+from tiles.said import added_by, said_of, unseen
 from tiles.views.common import own_tile, with_new_version
 
 UNFINISHED = (Tile.State.BLANK, Tile.State.BISQUED, Tile.State.GLAZED)
@@ -65,6 +70,7 @@ def start(request: PersonRequest) -> HttpResponse:
         "bare": BareForm(person=request.user),
         "from_fill": fill,
         "held": in_hand(request.user),
+        "set_count": count_in_hand(request.user),
         "unfinished": mine.order_by("-created_at")[:SHOWN],
     }
     return render(request, "tiles/log_start.html", context)
@@ -84,9 +90,16 @@ def page(request: PersonRequest, number: str) -> HttpResponse:
     if "check" in request.POST:
         return show(request, tile, form=form, draft=form.draft())
     if is_whole:
+        found = added_by(tile, [form.draft()])
+        if unseen(request.POST, found):
+            return show(request, tile, form=form, draft=form.draft(), is_unseen=True)
         try:
-            layer = add_layer(
-                by=request.user, tile=tile, version=form.cleaned_data["version"], **form.draft()
+            layer = add_layer_answered(
+                by=request.user,
+                tile=tile,
+                version=form.cleaned_data["version"],
+                reason=request.POST.get("answer", ""),
+                **form.draft(),
             )
         except Refused as refused:
             refuse(form, refused)
@@ -109,13 +122,6 @@ def layer_form(request: PersonRequest, tile: Tile, data: Any = None) -> LayerFor
     return LayerForm(data, tile=tile, person=request.user, scanned=scanned)
 
 
-def open_firing(tile: Tile) -> Firing | None:
-    """The firing that the tile waits in."""
-    waiting = tile.tile_firings.filter(firing__state__in=[Firing.State.PLANNED, Firing.State.LOADING])
-    row = waiting.select_related("firing__kiln").first()
-    return row.firing if row else None
-
-
 def load_form(request: PersonRequest, data: Any = None) -> LoadForm:
     return LoadForm(data, may_override=may(request.user, "firing.change"))
 
@@ -129,18 +135,25 @@ def show(
     load: LoadForm | None = None,
     photo: PhotoForm | None = None,
     load_findings: list | None = None,
+    is_unseen: bool = False,
+    not_answered: dict | None = None,
     status: int = 200,
 ) -> HttpResponse:
     """The logging page, with whatever has been typed into its forms."""
     tile.refresh_from_db()
-    firing = open_firing(tile)
+    is_bare = not tile.layers.exists()
     context = {
         "tile": tile,
         "layers": tile.layers.select_related("glaze", "fill__bucket"),
         "stack_layers": stack_layers(tile),
         "form": form or layer_form(request, tile),
-        "findings": findings_for(tile, firing=firing, draft=draft),
-        "firing": firing,
+        "said": said_of(tile),
+        "not_answered": not_answered,
+        "findings": added_by(tile, [draft]) if draft else [],
+        "answer": request.POST.get("answer", ""),
+        "is_unseen": is_unseen,
+        "firing": waiting_in(tile),
+        "repeatable": last_glazed(request.user, but=tile) if is_bare else None,
         "load_form": load or load_form(request),
         "load_findings": load_findings or [],
         "photo_form": photo or PhotoForm(),
@@ -159,11 +172,11 @@ def check(request: PersonRequest, number: str) -> HttpResponse:
         loading.is_valid()
         chosen = loading.cleaned_data.get("firing")
         found = findings_for(tile, firing=chosen) if chosen else []
-    else:
-        form = layer_form(request, tile, request.POST)
-        form.is_valid()
-        found = findings_for(tile, firing=open_firing(tile), draft=form.draft())
-    return render(request, "tiles/_findings.html", {"findings": found})
+        return render(request, "tiles/_findings.html", {"findings": found})
+    form = layer_form(request, tile, request.POST)
+    form.is_valid()
+    context = {"findings": added_by(tile, [form.draft()]), "answer": request.POST.get("answer", "")}
+    return render(request, "tiles/_draft_findings.html", context)
 
 
 @part_of_an_entry

@@ -10,7 +10,7 @@ from django.views.decorators.http import require_http_methods
 from studio.errors import Refused, VersionConflict
 from studio.pages import PersonRequest, needs, refuse
 from tiles.actions import add_photo, prepare_photo, record_outcome
-from tiles.cards import stack_layers
+from tiles.cards import card, stack_layers
 from tiles.forms.outcome import OutcomeForm
 from tiles.models import Tile
 from tiles.views.common import tile_for, with_new_version
@@ -19,7 +19,7 @@ from tiles.views.common import tile_for, with_new_version
 @require_http_methods(["GET", "HEAD", "POST"])
 @needs("tile.log")
 def look(request: PersonRequest, number: str) -> HttpResponse:
-    tile = tile_for(request, number, Tile.objects.select_related("body"))
+    tile = tile_for(request, number, Tile.objects.for_the_wall())
     form = OutcomeForm(request.POST or None, request.FILES or None, tile=tile)
     status = 200
     if form.is_bound and not form.is_valid():
@@ -44,7 +44,13 @@ def look(request: PersonRequest, number: str) -> HttpResponse:
         else:
             messages.success(request, _("Your look at it is kept."))
             return redirect("tile", number=tile.number)
-    context = {"tile": tile, "form": form, "stack_layers": stack_layers(tile), "looks": tile.outcomes.count()}
+    context = {
+        "tile": tile,
+        "form": form,
+        "card": card(tile),
+        "stack_layers": stack_layers(tile),
+        "looks": tile.outcomes.count(),
+    }
     return render(request, "tiles/outcome.html", context, status=status)
 
 

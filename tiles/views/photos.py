@@ -16,7 +16,7 @@ from studio.pages import PersonRequest, needs, refuse
 from studio.photo_answers import sized_answer
 from studio.stations import part_of_an_entry
 from tiles.actions import add_photo, archive_photo, may_edit
-from tiles.actions.tiles import require_edit
+from tiles.actions.photos import may_have_original, require_original
 from tiles.forms.photo import PhotoForm
 from tiles.models import Photo, Tile
 from tiles.views import log
@@ -47,7 +47,11 @@ def add(request: PersonRequest, number: str) -> HttpResponse:
     if form.is_valid():
         try:
             add_photo(
-                by=request.user, tile=tile, file=form.chosen_photo, caption=form.cleaned_data["caption"]
+                by=request.user,
+                tile=tile,
+                file=form.chosen_photo,
+                caption=form.cleaned_data["caption"],
+                stage=form.cleaned_data["stage"],
             )
         except Refused as refused:
             refuse(form, refused)
@@ -63,6 +67,7 @@ def add(request: PersonRequest, number: str) -> HttpResponse:
 def page(request: PersonRequest, photo: uuid.UUID) -> HttpResponse:
     found = photo_for(request, photo)
     context = {"photo": found, "tile": found.tile, "may_edit": may_edit(request.user, found.tile)}
+    context["may_have_original"] = may_have_original(request.user, found)
     return render(request, "tiles/photo.html", context)
 
 
@@ -73,9 +78,9 @@ def sized(request: PersonRequest, photo: uuid.UUID, size: str) -> HttpResponseBa
 
 @require_safe
 def original(request: PersonRequest, photo: uuid.UUID) -> HttpResponseBase:
-    """The file as it was sent. It may say where it was taken, so only who may change the tile gets it."""
+    """The file as it was sent, for the few who may have it."""
     found = photo_for(request, photo)
-    require_edit(request.user, found.tile)
+    require_original(request.user, found)
     name = f"tile-{found.tile.number}.{photos.keeping.EXTENSIONS[found.kind]}"
     file = _opened(photos.open_original, found.key, found.kind)
     response = FileResponse(file, as_attachment=True, filename=name, content_type="application/octet-stream")

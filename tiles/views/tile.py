@@ -1,5 +1,7 @@
 """A tile's own page, and what is changed on it by hand."""
 
+from typing import Any
+
 from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import redirect, render
@@ -8,6 +10,8 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from studio.errors import Refused, VersionConflict
+from studio.history_words import Entry
+from studio.models import Change
 from studio.pages import PersonRequest, conflict, needs, refuse
 from studio.stations import part_of_an_entry
 from tiles.actions import change_tile, in_hand, lay_down, may_edit, possible_states, take_in_hand
@@ -15,8 +19,12 @@ from tiles.cards import card, stack_layers
 from tiles.forms.photo import PhotoForm
 from tiles.forms.tile import TileForm
 from tiles.models import Tile
-from tiles.record import cone_basis, firings, food_record, touches
+from tiles.record import cone_basis, food_record, touches
+from tiles.sentences import VISIBILITY as MEANING
+from tiles.story import story
 from tiles.views.common import own_tile, tile_for
+
+NEWEST = 10  # rows of the history behind the fold; the rest has a page of its own
 
 
 @require_safe
@@ -30,12 +38,12 @@ def page(request: PersonRequest, number: str) -> HttpResponse:
         "card": card(tile),
         "stack_layers": stack_layers(tile),
         "basis": cone_basis(tile),
-        "firings": firings(tile),
+        "story": story(tile),
+        "visibility": MEANING[tile.visibility],
         "touches": touches(tile),
         "food": food_record(tile),
-        "outcomes": tile.outcomes.select_related("by", "firing", "combination").prefetch_related(
-            "faults", "combination__parts__glaze", "photos"
-        ),
+        "last": next(iter(tile.outcomes.all()), None),
+        "entries": [Entry(change) for change in _history(tile)],
         "photos": tile.photos.all(),
         "photo_form": PhotoForm(),
         "may_edit": may_edit(request.user, tile),
@@ -43,6 +51,10 @@ def page(request: PersonRequest, number: str) -> HttpResponse:
         "is_fired": tile.state in (Tile.State.FIRED, Tile.State.RECORDED),
     }
     return render(request, "tiles/tile.html", context)
+
+
+def _history(tile: Tile) -> Any:
+    return Change.objects.filter(kind="tiles.tile", object_id=tile.pk)[:NEWEST]
 
 
 @part_of_an_entry

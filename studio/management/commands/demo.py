@@ -35,7 +35,9 @@ class Command(BaseCommand):
         address = f"http://127.0.0.1:{options['port']}"
         self.stdout.write(f"\n{Studio.current().name} is at {address}/\n\nLog in as")
         for person in demo_people():
-            self.stdout.write(f"  {person['role']:<11} {person['username']:<9} {person['password']}")
+            self.stdout.write(
+                f"  {person['role']:<11} {person['username']:<9} {person['password']}   PIN {person['pin']}"
+            )
         if options["no_serve"]:
             return
         collect_static()

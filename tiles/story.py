@@ -1,0 +1,51 @@
+"""A tile's story as it happened: firing by firing, what was put on before it and what was seen after."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from typing import Any
+
+from django.db.models import Prefetch
+
+from tiles.models import Layer, Outcome, Photo, Tile, TileFiring
+from tiles.record import cone_and_basis
+
+
+@dataclass(slots=True)
+class Chapter:
+    """One firing (None: what no firing has seen, or nobody knows which), its layers and looks, the oldest first."""
+
+    row: TileFiring | None = None
+    saw: str = ""
+    layers: list[Layer] = field(default_factory=list)
+    looks: list[Outcome] = field(default_factory=list)
+
+
+def story(tile: Tile) -> list[Chapter]:
+    """The chapters of a tile that was read `for_the_wall`, in a constant number of queries.
+
+    What waits in a planned firing comes after all that have been fired; layers and looks of no firing come last.
+    """
+    rows = tile.tile_firings.select_related("firing__kiln")
+    chapters: dict[Any, Chapter] = {
+        row.firing_id: Chapter(row, cone_and_basis(row, row.cone_below)) for row in _in_order(rows)
+    }
+    loose = Chapter()
+    for layer in sorted(tile.layers.all(), key=lambda layer: layer.position):
+        chapters.get(layer.precedes_id, loose).layers.append(layer)
+    for look in sorted(_looks(tile), key=lambda look: (look.looked_on, look.created_at)):
+        chapters.get(look.firing_id, loose).looks.append(look)
+    return [*chapters.values(), loose] if loose.layers or loose.looks else [*chapters.values()]
+
+
+def _in_order(rows: Iterable[TileFiring]) -> list[TileFiring]:
+    def key(row: Any) -> tuple[bool, Any, int]:
+        began = row.firing.started_at
+        return (began is None, began.timestamp() if began else 0, row.firing.number)
+
+    return sorted(rows, key=key)
+
+
+def _looks(tile: Tile) -> Iterable[Outcome]:
+    shown = Prefetch("photos", Photo.objects.filter(archived_at=None).order_by("created_at"))
+    looks = tile.outcomes.select_related("by", "firing", "combination")
+    return looks.prefetch_related("faults", "combination__parts__glaze", shown)
