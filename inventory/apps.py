@@ -7,13 +7,15 @@ class InventoryConfig(AppConfig):
     verbose_name = _("the shelf")
 
     def ready(self) -> None:
-        from inventory import demo, doctor, panels
+        from inventory import demo, doctor, due, panels, setting_up
         from inventory.models import Bucket, ClassList, Fill, Glaze, Place, SgRound
         from inventory.register import PRICE, may_see_price
         from studio.registry import (
             NavItem,
             register_demo_loader,
             register_doctor_check,
+            register_due,
+            register_first_step,
             register_kind,
             register_nav,
             register_panel,
@@ -60,6 +62,11 @@ class InventoryConfig(AppConfig):
             NavItem(23, _("Class lists"), "inventory:class-list-list", act="class.make", where="more"),
         )
         register_panel("station", "inventory/_station_shelf.html", panels.shelf_of_the_studio)
+        register_panel("help-table", "inventory/_help_table.html", panels.for_everybody)
+        register_panel("help-shapes", "inventory/_help_lids.html", panels.three_lids)
+        register_panel("help-class", "inventory/_help_class.html", panels.for_everybody)
+        register_due(due.due_on_the_shelf)
+        register_first_step(*setting_up.STEPS)
         register_demo_loader(demo.load_shelf)
         register_doctor_check("volumes are the sum of their entries", doctor.balances_agree)
         register_doctor_check("flags are whole", doctor.flags_agree)

@@ -216,7 +216,7 @@ def cone_words(cone: Cone) -> str:
     degrees = celsius_at_60(cone)
     if degrees is None:
         return str(_("cone %(cone)s") % {"cone": cone.label})
-    return str(_("cone %(cone)s (%(celsius)s °C)") % {"cone": cone.label, "celsius": degrees})
+    return str(_("cone %(cone)s (%(celsius)s\u00a0°C)") % {"cone": cone.label, "celsius": degrees})
 
 
 def cone_range_words(low: Cone | None, high: Cone | None) -> str:

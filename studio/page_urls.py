@@ -1,11 +1,14 @@
 from django.urls import path
 
 from studio.api.urls import docs_urlpatterns
-from studio.views import account, health, history, home, join, login, people, settings, stations
+from studio.views import account, health, help, history, home, join, login, people, settings, stations
 
 app_name = "studio"
 urlpatterns = [
     path("", home.home, name="home"),
+    path("help/", help.tour, name="help"),
+    path("help/away/", help.put_away, name="help-away"),
+    path("help/cautions/", help.cautions, name="help-cautions"),
     path("more/", home.more, name="more"),
     path("robots.txt", home.robots, name="robots"),
     path("healthz", health.healthz, name="healthz"),

@@ -2,11 +2,12 @@
 
 - a *kind* of record: how its history is found and whether a person may see it
 - a *panel*: a template fragment that an app adds to another app's page
+- what is *due*, for the page Today, and a *first step* of a new studio
 - a *demo loader*, a *doctor check*
 """
 
-from collections.abc import Callable, Collection
-from dataclasses import dataclass
+from collections.abc import Callable, Collection, Iterable
+from dataclasses import dataclass, field
 from typing import Any
 from uuid import UUID
 
@@ -47,7 +48,6 @@ class NavItem:
     """A word of the top line and bottom bar (`where` 'frame'), or a line of the page "More" ('more').
 
     `act` is the row of the role table that lets a person see it; a phone shows at most five words of the frame.
-    `home` marks the one word of the frame that a person comes to after logging in.
     """
 
     order: int
@@ -56,12 +56,58 @@ class NavItem:
     act: str = "studio.see"
     where: str = "frame"
     emphasised: bool = False
-    home: bool = False
+
+
+@dataclass(frozen=True)
+class Due:
+    """One thing that needs somebody: what it is, why in a few words, and where that is done.
+
+    `kind` and `id` name the record; `values` is what the group's picture draws.
+    """
+
+    kind: str
+    id: UUID
+    name: str
+    words: str
+    url: str
+    is_mine: bool = False
+    values: dict[str, Any] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class DueGroup:
+    """Things of one kind that are due: `count` of them all, the first few as `items`. `act` says what is to be done."""
+
+    kind: str
+    order: int
+    title: Any
+    act: Any
+    picture: str
+    count: int
+    items: list[Due]
+
+    @property
+    def is_mine(self) -> bool:
+        return any(item.is_mine for item in self.items)
+
+
+@dataclass(frozen=True)
+class FirstStep:
+    """What a new studio is set up with, in its `order`; it goes from the list once `is_done()`."""
+
+    order: int
+    words: Any
+    why: Any
+    url_name: str
+    act: str
+    is_done: Callable[[], bool]
 
 
 kinds: dict[str, Kind] = {}
 nav: list[NavItem] = []
 panels: list[Panel] = []
+due_finders: list[Callable[[Any, int], Iterable[DueGroup]]] = []
+first_steps: list[FirstStep] = []
 demo_loaders: list[Callable[[Any], None]] = []
 doctor_checks: list[tuple[str, Callable[[], list[str]]]] = []
 
@@ -82,6 +128,22 @@ def register_panel(page: str, template: str, context: Callable) -> None:
     panel = Panel(page, template, context)
     if panel not in panels:
         panels.append(panel)
+
+
+def register_due(find: Callable[[Any, int], Iterable[DueGroup]]) -> None:
+    """`find(person, most)` gives what needs the person, at most so many items to a group.
+
+    The number of queries does not grow with what is due.
+    """
+    if find not in due_finders:
+        due_finders.append(find)
+
+
+def register_first_step(*steps: FirstStep) -> None:
+    for step in steps:
+        if step not in first_steps:
+            first_steps.append(step)
+    first_steps.sort(key=lambda step: step.order)
 
 
 def register_demo_loader(load: Callable[[Any], None]) -> None:

@@ -40,12 +40,12 @@ def volume(ml: Decimal | float | None) -> str:
 def temperature(celsius: float | None) -> str:
     """
     >>> temperature(1222)
-    '1222 °C'
+    '1222\xa0°C'
     >>> with shown_as(temperature="f", amounts="metric"): temperature(1222)
-    '2232 °F'
+    '2232\xa0°F'
     """
     if celsius is None:
         return ""
     if _temperature.get() == "f":
-        return f"{celsius * 9 / 5 + 32:.0f} °F"
-    return f"{celsius:.0f} °C"
+        return f"{celsius * 9 / 5 + 32:.0f}\u00a0°F"
+    return f"{celsius:.0f}\u00a0°C"

@@ -29,6 +29,7 @@ CALLS = [
     Call("get", "api-schema", EVERYBODY),
     Call("get", "api-me", EVERYBODY),
     Call("patch", "api-me", "401 200 200 200 403 403", body=data(units="us")),
+    Call("get", "api-today", EVERYBODY),
     Call("get", "api-studio", EVERYBODY),
     Call("patch", "api-studio", MANAGERS, body=data(sg_stale_after_days=20), of="studio"),
     Call("get", "api-people-list", EVERYBODY),

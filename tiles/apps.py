@@ -12,11 +12,13 @@ class TilesConfig(AppConfig):
             NavItem,
             register_demo_loader,
             register_doctor_check,
+            register_due,
+            register_first_step,
             register_kind,
             register_nav,
             register_panel,
         )
-        from tiles import demo, doctor, panels
+        from tiles import demo, doctor, due, panels, setting_up
         from tiles.models import ClayBody, Combination, Firing, Kiln, Tile
 
         def everything(model):
@@ -35,7 +37,7 @@ class TilesConfig(AppConfig):
             lambda obj: reverse("tiles:combination", args=[obj.pk]),
         )
         register_nav(
-            NavItem(20, _("Wall"), "tiles:wall", home=True),
+            NavItem(20, _("Wall"), "tiles:wall"),
             NavItem(30, _("Log"), "tiles:log-start", act="tile.log", emphasised=True),
             NavItem(40, _("Firings"), "tiles:firing-list"),
             NavItem(15, _("Tiles made"), "tiles:run-list", act="tile.log", where="more"),
@@ -52,6 +54,11 @@ class TilesConfig(AppConfig):
         register_panel("flag", "tiles/_flag_panel.html", panels.touched_by)
         register_panel("flag-list", "tiles/_flag_count.html", panels.touched_counts)
         register_panel("glaze", "tiles/_glaze_panel.html", panels.tried_with)
+        register_panel("help-table", "tiles/_help_log.html", panels.for_everybody)
+        register_panel("help-shapes", "tiles/_help_shapes.html", panels.shapes)
+        register_panel("help-kiln", "tiles/_help_kiln.html", panels.for_everybody)
+        register_due(due.due_at_the_wall)
+        register_first_step(*setting_up.STEPS)
         register_demo_loader(demo.load_wall)
         register_doctor_check("cones are those of the evidence", doctor.cones_agree)
         register_doctor_check("zones are those of the layers", doctor.zones_agree)

@@ -6,6 +6,7 @@ from django.db.models import Count, Exists, Max, Min, OuterRef, Q
 from django.http import HttpRequest
 from django.urls import reverse
 from django.utils.http import urlencode
+from django.utils.translation import gettext as _
 
 from inventory.actions.spread import LIFTED
 from inventory.models import Fill, Flag, Glaze, Opacity, Place, Surface
@@ -15,6 +16,8 @@ from studio.roles import may
 from tiles.actions import in_hand
 from tiles.actions.sets import count_in_hand
 from tiles.cards import card
+from tiles.cone_drawings import bent_cone
+from tiles.drawings import StackLayer, tile_face
 from tiles.models import Combination, CombinationPart, Layer, Outcome, Tile, TileZone
 
 NEWEST = 6
@@ -125,3 +128,18 @@ def _looked_at_alone(request: HttpRequest, glaze: Glaze) -> dict[str, Any]:
         "opacities": [(Opacity(opacity).label, n) for opacity, n in opacities],
         "moved": moved,
     }
+
+
+def for_everybody(request: HttpRequest, nothing: None) -> dict[str, Any]:
+    """A part of the help that needs nothing but its words."""
+    return {}
+
+
+def shapes(request: HttpRequest, nothing: None) -> dict[str, Any]:
+    """A tile, its stack and cones, drawn of glazes that stand in no bucket."""
+    layers = (
+        StackLayer(_("first glaze"), coats=2, method="dip", colour="#8fa39b"),
+        StackLayer(_("second glaze"), coats=1, method="brush", area="upper", colour="#4d5f72"),
+    )
+    face = tile_face("white", layers)
+    return {"face": face, "layers": layers, "body": "white", "standing": bent_cone(0), "down": bent_cone(90)}

@@ -36,3 +36,9 @@ def lid(
         "url": url,
         "short": short or name,
     }
+
+
+@register.inclusion_tag("inventory/_small_lid.html")
+def small_lid(code: str, use: str, level=None, sg=None, sg_low=None, sg_high=None) -> dict[str, Any]:
+    """The drawing alone, for a page whose own words stand beneath it."""
+    return {"lid": drawings.lid(code, use, level, sg, sg_low, sg_high)}

@@ -12,6 +12,7 @@ from studio.api.history import History
 from studio.api.people import Me, People
 from studio.api.place import StudioSettings
 from studio.api.routing import Router
+from studio.api.today import Today
 
 router = Router()
 router.add("people", People)
@@ -24,6 +25,7 @@ ONE: Any = {"get": "retrieve", "patch": "partial_update"}
 urlpatterns = [
     path("v1/schema/", Schema.as_view(), name="api-schema"),
     path("v1/me/", Me.as_view(ONE), name="api-me"),
+    path("v1/today/", Today.as_view({"get": "retrieve"}), name="api-today"),
     path("v1/studio/", StudioSettings.as_view(ONE), name="api-studio"),
     path("v1/", include(router.urls)),
 ]

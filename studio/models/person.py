@@ -40,6 +40,10 @@ class Person(Record, AbstractBaseUser):
     # Set when a leaver asked to be forgotten: the name is then 'former member <number>', in the history too.
     former_number = models.PositiveIntegerField(null=True, blank=True, unique=True, editable=False)
 
+    # The short tour is offered until it is put away. Kept here and not in a cookie: it is the person who has seen it,
+    # on whatever device, and a browser may be several people's.
+    tour_put_away_at = models.DateTimeField(null=True, blank=True, editable=False)
+
     objects: ClassVar[PersonManager] = PersonManager()
     USERNAME_FIELD = "username"
     REQUIRED_FIELDS = ["name"]

@@ -1,22 +1,31 @@
-"""The way in, the page of further things, and a word to robots."""
+"""Today, the page of further things, and a word to robots."""
 
 from django.contrib.auth.decorators import login_not_required
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import redirect, render
+from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from studio import registry
-from studio.pages import needs
+from studio.pages import PersonRequest, needs
 from studio.roles import may
 from studio.stations import in_reach
+from studio.today import due_for, steps_left
 
 
 @require_safe
 @needs("studio.see")
-def home(request: HttpRequest) -> HttpResponse:
-    """To the word of the frame that an app marked as home, else to the first one."""
-    words = [item for item in registry.nav if item.where == "frame" and may(request.user, item.act)]
-    return redirect(next((item for item in words if item.home), words[0]).url_name)
+def home(request: PersonRequest) -> HttpResponse:
+    """What needs somebody, the person's own things first; `?show=` opens one group."""
+    show = request.GET.get("show", "")
+    groups = due_for(request.user, show)
+    context = {
+        "groups": groups,
+        "show": show,
+        "steps": [] if show else steps_left(request.user),
+        # A station is everybody's: who stands there is shown the tour on a screen of their own.
+        "offers_tour": not show and request.station is None and request.user.tour_put_away_at is None,
+    }
+    return render(request, "studio/today.html", context)
 
 
 @require_safe

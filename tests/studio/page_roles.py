@@ -20,7 +20,10 @@ MANAGERS = {"member": 403, "technician": 403}
 NOBODY = {"member": 404, "technician": 404, "manager": 404}
 
 ROWS = [
-    Row("studio:home", **STORED),
+    Row("studio:home"),
+    Row("studio:help"),
+    Row("studio:help-away", "post", **STORED),
+    Row("studio:help-cautions"),
     Row("studio:more"),
     Row("studio:robots", visitor=200),
     Row("studio:healthz", visitor=200),
