@@ -54,6 +54,7 @@ TABLE: dict[str, set[Role]] = {
     "tile.change_any": _TECHNICIANS,
     "tile.see_private": _TECHNICIANS,
     "combination.remark": _EVERY_MEMBER,
+    "search.keep": _EVERY_MEMBER,
 }
 
 

@@ -102,7 +102,7 @@ class StackDrawing:
 
 @dataclass(frozen=True)
 class TileCard:
-    """What hangs on the wall: the number, a photo or a drawing, at most two facts, the faults in words."""
+    """What hangs on the wall: the number, a photo or a drawing, at most two facts, the faults in words, and where."""
 
     number: str
     url: str
@@ -112,6 +112,7 @@ class TileCard:
     facts: tuple[str, ...] = ()
     faults: tuple[str, ...] = ()
     note: str = ""
+    hangs: str = ""
 
     @property
     def face(self) -> Face:

@@ -4,18 +4,18 @@ from collections.abc import Iterable
 from typing import Any, Self
 
 from django.db import models
-from django.db.models import Case, Count, Exists, IntegerField, OuterRef, Prefetch, Q, Subquery, Value, When
-from django.db.models.functions import Cast, Coalesce
+from django.db.models import Case, Count, Exists, OuterRef, Prefetch, Q, Subquery, Value, When
+from django.db.models.functions import Coalesce
 
 from inventory.models.flag import Flag
 from studio.roles import is_device, may
+from tiles.queries_hanging import HANGING, Hung
 from tiles.queries_looks import LooksDue
+
+__all__ = ["HANGING", "CombinationQuerySet", "LayerQuerySet", "RunQuerySet", "TileQuerySet"]
 
 SPOILING = ("contaminated", "wrong_label")
 LABELLED = ("food_safe", "dinnerware_safe")
-NO_CONE = -99  # cooler than any cone's rank
-# How the wall hangs: hottest first, what has no cone last, then newest first. No column is ever null.
-HANGING = ("-hang_rank", "-created_at", "-id")
 
 
 class LayerQuerySet(models.QuerySet[Any]):
@@ -53,7 +53,7 @@ class LayerQuerySet(models.QuerySet[Any]):
         )
 
 
-class TileQuerySet(LooksDue):
+class TileQuerySet(LooksDue, Hung):
     def visible_to(self, person: Any) -> Self:
         """Members see shared tiles and their own; technicians every tile; a device no private one; visitors none."""
         if not may(person, "studio.see"):
@@ -114,7 +114,7 @@ class TileQuerySet(LooksDue):
         return (
             self.select_related("body", "maker", "place", "place__parent")
             .with_standing()
-            .annotate(hang_rank=Coalesce(Cast("cone", IntegerField()), Value(NO_CONE)))
+            .with_hanging()
             .prefetch_related(
                 Prefetch("layers", Layer.objects.select_related("glaze", "fill__bucket")),
                 Prefetch("outcomes", Outcome.objects.prefetch_related("faults")),
@@ -126,25 +126,6 @@ class TileQuerySet(LooksDue):
         from tiles.models import Layer
 
         return self.filter(Exists(Layer.objects.filter(tile=OuterRef("pk"), glaze=glaze)))
-
-    def with_glaze_on_top(self, glaze: Any) -> Self:
-        """The outermost layer of some zone of the tile is this glaze."""
-        from tiles.models import CombinationPart, TileZone
-
-        last = CombinationPart.objects.filter(combination=OuterRef("combination")).order_by("-position")
-        zones = TileZone.objects.filter(tile=OuterRef("pk"), combination__parts__position__gt=1)
-        zones = zones.annotate(top=Subquery(last.values("glaze")[:1]))
-        return self.filter(Exists(zones.filter(top=glaze.pk)))
-
-    def with_glaze_underneath(self, glaze: Any) -> Self:
-        """In some zone of the tile this glaze lies under another."""
-        from tiles.models import CombinationPart
-
-        zones = CombinationPart.objects.filter(combination__zones__tile=OuterRef("pk"), glaze=glaze)
-        higher = CombinationPart.objects.filter(
-            combination=OuterRef("combination"), position__gt=OuterRef("position")
-        )
-        return self.filter(Exists(zones.filter(Exists(higher))))
 
 
 class CombinationQuerySet(models.QuerySet[Any]):

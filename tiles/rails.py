@@ -1,7 +1,7 @@
 """Tiles as they hang: rails with a name, each with its cards."""
 
 from collections.abc import Callable, Hashable, Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from django.utils.translation import gettext as _
 
@@ -21,6 +21,8 @@ class Rail:
     name: str
     cone: Cone | None
     cards: list[TileCard]
+    # What the wall is asked for this rail alone; empty where no question means just that.
+    alone: dict[str, str] = field(default_factory=dict)
 
 
 def cone_name(cone: Cone) -> str:
@@ -31,14 +33,17 @@ def cone_name(cone: Cone) -> str:
     return _("cone %(cone)s · about %(degrees)s") % {"cone": cone.label, "degrees": temperature(degrees)}
 
 
-def by_cone(tiles: Iterable[Tile]) -> list[Rail]:
+def by_cone(tiles: Iterable[Tile], hang: Callable[[Tile], TileCard] | None = None) -> list[Rail]:
     """A rail for each cone in the order of the tiles; what has no cone hangs last, fired before unfired."""
     named = {True: _("fired, cone not known"), False: _("not fired yet")}
 
     def name(tile: Tile) -> str:
         return cone_name(tile.cone) if tile.cone else named[tile.state in FIRED]
 
-    rails = rails_of(tiles, name)
+    rails = [
+        replace(rail, alone={"cone_min": rail.cone.code, "cone_max": rail.cone.code}) if rail.cone else rail
+        for rail in rails_of(tiles, name, hang)
+    ]
     return sorted(rails, key=lambda rail: list(named.values()).index(rail.name) + 1 if not rail.cone else 0)
 
 

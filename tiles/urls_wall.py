@@ -2,11 +2,16 @@
 
 from django.urls import path
 
-from tiles.views import clay, combinations, wall
+from tiles.views import clay, combinations, compare, searches, wall
 
 urlpatterns = [
     path("wall/", wall.wall, name="wall"),
     path("wall.csv", wall.table, name="wall-csv"),
+    path("wall/counts/", wall.counts, name="wall-counts"),
+    path("wall/searches/", searches.save, name="search-save"),
+    path("wall/searches/<uuid:pk>/", searches.page, name="search"),
+    path("wall/searches/<uuid:pk>/archive/", searches.archive, name="search-archive"),
+    path("compare/", compare.page, name="compare"),
     path("combinations/", combinations.listing, name="combination-list"),
     path("combinations/<uuid:pk>/", combinations.page, name="combination"),
     path("bodies/", clay.bodies, name="body-list"),

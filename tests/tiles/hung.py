@@ -3,7 +3,8 @@
 The meanings read the made records one by one; nothing here builds a queryset like the filters' own.
 """
 
-from datetime import timedelta
+from datetime import date, timedelta
+from decimal import Decimal
 from urllib.parse import urlencode
 
 from django.utils import timezone
@@ -13,16 +14,17 @@ from inventory.calc.cones import Cone
 from inventory.models import Opacity, Surface
 from tests import make
 from tiles import actions as wall
-from tiles.models import OutcomeFault, Tile
+from tiles.models import Combination, OutcomeFault, Tile
 
 DAY = timedelta(days=1)
+RAN = {"movement_mm": Decimal("5.1"), "verdict": "change", "opacity": "transparent"}
 # Only so that the many readings of the records do not take minutes.
 WITH = (
     "layers__glaze",
     "layers__fill__flags",
     "outcomes__faults",
     "zones__combination__parts",
-    "tile_firings",
+    "tile_firings__firing",
 )
 
 
@@ -58,9 +60,14 @@ class Hung:
             "mistaken": make.fill(ash),
             "mended": make.fill(tenmoku),
             "withheld": make.fill(tenmoku),
+            "emptied": make.fill(shino),
+            "dried": make.fill(shino),
         }
         board = shelf.create_place(by=by, name="North board", kind="board")
         hook = shelf.create_place(by=by, name="Hook 7", kind="hook", parent=board)
+
+        shelf.raise_flag(by=by, fill=self.fills["dried"], kind="dried_out")
+        self.places = {"board": board, "hook": hook}
 
         def tile(name, *layers, by=by, body="white", **fields):
             body = self.bodies[body] if body else None
@@ -97,7 +104,15 @@ class Hung:
         tile("others_private", {"glaze": ash}, {"glaze": tenmoku}, by=people["other"], visibility="mine")
         tile("open", {"glaze": shino}, by=people["other"], visibility="open")
         tile("broken", {"glaze": shino})
-        tile("formula", {"glaze": ash}, remark="=1+1")
+        tile("formula", {"glaze": ash}, remark="=1+1", made_on=date(2024, 2, 29))
+        tile(
+            "many",
+            *[{"glaze": g} for g in (ash, wax, tenmoku, shino, ash, tenmoku)],
+            made_on=date(2024, 3, 1),
+        )
+        tile("emptied", {"fill": self.fills["emptied"]})
+        tile("dried_then", {"fill": self.fills["dried"]}, {"fill": self.fills["food"]})
+        shelf.end_fill(by=by, fill=self.fills["emptied"], why="used up")
 
         self._flag(by, now)
         self._fire(by)
@@ -137,6 +152,12 @@ class Hung:
             make.fire(self.firings[name], witness=witness)
         self.firings["stopped"] = make.firing(kiln, target="6")
         make.fire(self.firings["stopped"], self.tiles["stopped"], stop=True)
+        pit = make.kiln("In the barn", highest="12")
+        self.kilns = {"usual": kiln, "barn": pit}
+        self.firings["smoky"] = make.firing(pit, target="6", atmosphere="reduction")
+        make.fire(self.firings["smoky"], self.tiles["lifted"])
+        self.firings["raw"] = make.firing(pit, target="04", kind="bisque")
+        make.fire(self.firings["raw"], self.tiles["blank"])
         self.firings["loading"] = make.firing(kiln, target="6")
         wall.load_tile(by=by, firing=self.firings["loading"], tile=self.tiles["unread"])
 
@@ -145,12 +166,21 @@ class Hung:
             wall.record_outcome(by=by, tile=self.tiles[name], zone="whole", **fields)
 
         today = timezone.localdate()
-        look("satin", surface="satin", colour="bluish at the rim", verdict="again")
-        look("swapped", surface="matte", remark="dull, more so than hoped")
+        look(
+            "satin", surface="satin", colour="bluish at the rim", verdict="again", movement_mm=Decimal("0.9")
+        )
+        look(
+            "swapped",
+            surface="matte",
+            remark="dull, more so than hoped",
+            verdict="again",
+            looked_on=today - DAY,
+        )
+        look("swapped", verdict="not_again", opacity="translucent", movement_mm=Decimal(5))
         look("crazed", surface="glossy", faults=[{"kind": "crazing", "where": "inside"}], looked_on=today)
         look("crazed", surface="satin", looked_on=today - DAY)
         look("twice", surface="dry", faults=[{"kind": "crawling"}, {"kind": "pinholing"}], opacity="opaque")
-        look("hot", surface="satin", faults=[{"kind": "running"}], damage="ran onto the shelf")
+        look("hot", surface="satin", faults=[{"kind": "running"}], damage="ran onto the shelf", **RAN)
         look("cool", colour="=pink")
         look("own_private", by=people["member"], surface="satin")
         look("others_private", by=people["other"], surface="satin", colour="bluish")
@@ -176,15 +206,22 @@ def by_words(text):
 
 
 def one_word(word, tile):
+    """A word that names a look means that look; any other is somewhere in the record."""
+    looks = list(tile.outcomes.all())
+    if word in Surface.values:
+        return any(look.surface == word for look in looks)
+    if word in Opacity.values:
+        return any(look.opacity == word for look in looks)
+    return written(word, tile)
+
+
+def written(word, tile):
     looks = list(tile.outcomes.all())
     texts = [tile.number, tile.remark, tile.body and tile.body.name, tile.place and tile.place.name]
     texts += [layer.glaze.name for layer in tile.layers.all()]
     texts += [text for look in looks for text in (look.colour, look.remark)]
     if len(word) >= 3:
-        for look in looks:
-            texts += [Surface(look.surface).label if look.surface else ""]
-            texts += [Opacity(look.opacity).label if look.opacity else ""]
-            texts += [OutcomeFault.Kind(fault.kind).label for fault in look.faults.all()]
+        texts += [OutcomeFault.Kind(fault.kind).label for look in looks for fault in look.faults.all()]
     return says(word, *texts)
 
 
@@ -239,7 +276,14 @@ def cases(w):
     for word, text in (("cone 6", "6"), ("^06", "06"), ("Cone 5.5", "5.5")):
         cone = Cone.parse(text)
         found.append(("q", word, lambda t, c=cone: t.cone == c))
-    found.append(("q", "satin cone 6", lambda t: one_word("satin", t) and t.cone == Cone.parse("6")))
+    five, six = Cone.parse("5"), Cone.parse("6")
+    found += [
+        ("q", "satin cone 6", lambda t: one_word("satin", t) and t.cone == six),
+        ("q", "^5-6 dry matt", lambda t: in_range(t, five, six) and surface_of(t, "dry", "matte")),
+        ("q", '"satin"', lambda t: written("satin", t)),
+        ("q", "“satin slip”", lambda t: written("satin slip", t)),
+        ("q", "cone 99", lambda t: written("cone", t) and written("99", t)),
+    ]
     for text in ("06", "5", "^5 1/2", "6", "c10", "14"):
         cone = Cone.parse(text)
         found.append(("cone_min", text, lambda t, c=cone: t.cone is not None and t.cone >= c))
@@ -277,15 +321,112 @@ def cases(w):
         found.append(("maker", str(person.pk), lambda t, p=person.pk: t.maker_id == p))
     for states in (["fired"], ["recorded", "broken"], ["blank", "glazed"], [*Tile.State.values]):
         found.append(("state", states, lambda t, s=states: t.state in s))
+    return found + more_cases(w)
+
+
+def in_range(tile, low, high):
+    return tile.cone is not None and low <= tile.cone <= high
+
+
+def surface_of(tile, *surfaces):
+    return any(look.surface in surfaces for look in tile.outcomes.all())
+
+
+def more_cases(w):
+    looks = lambda t: list(t.outcomes.all())  # noqa: E731
+    found = []
+    for one in (["opaque"], ["transparent", "translucent"]):
+        found.append(("opacity", one, lambda t, o=one: any(look.opacity in o for look in looks(t))))
+    # Under 1 mm, from 1 to 5 mm, over 5 mm.
+    for word, low, high in (("none", 0, "0.99"), ("little", 1, 5), ("lot", "5.01", 300)):
+        ends = Decimal(low), Decimal(high)
+        found.append(("movement", [word], lambda t, e=ends: any(moved(look, *e) for look in looks(t))))
+    for one in (["again"], ["not_again"], ["change", "again"]):
+        found.append(("verdict", one, lambda t, v=one: last_verdict(t) in v))
+    for kinds in (["crazing"], ["crawling", "running"], ["bloating"]):
+        found.append(
+            (
+                "with_fault",
+                kinds,
+                lambda t, k=kinds: any(f.kind in k for look in looks(t) for f in look.faults.all()),
+            )
+        )
+    for stack in {tuple(s) for t in w.tiles.values() if t.visibility != "mine" for s in stacks(t)}:
+        key = Combination.objects.get(
+            key__in=[c.key for c in Combination.objects.all() if parts(c) == stack]
+        ).pk
+        found.append(("combination", str(key), lambda t, s=stack: list(s) in stacks(t)))
+    for counts in (["1"], ["2", "3"], ["4"]):
+        numbers_ = {int(n) for n in counts}
+        found.append(("layers", counts, lambda t, n=numbers_: min(len(glazing(t)), 4) in n))
+    for atmosphere in ("oxidation", "reduction", "neutral"):
+        found.append(
+            ("atmosphere", atmosphere, lambda t, a=atmosphere: any(f.atmosphere == a for f in melted(t)))
+        )
+    for kiln in w.kilns.values():
+        found.append(("kiln", str(kiln.pk), lambda t, k=kiln.pk: any(f.kiln_id == k for f in melted(t))))
+    for value in ("use", "ask", "do_not_use"):
+        found.append(
+            ("use_then", value, lambda t, v=value: said_of(v, [la.use_then for la in t.layers.all()]))
+        )
+        found.append(
+            ("use_now", value, lambda t, v=value: said_of(v, [use_now(la) for la in t.layers.all()]))
+        )
+    found.append(("use_now", "gone", lambda t: any(use_now(la) == "" for la in t.layers.all())))
+    hook, board = w.places["hook"].pk, w.places["board"].pk
+    found.append(("place", str(hook), lambda t: t.place_id == hook))
+    found.append(("place", str(board), lambda t: t.place_id in (board, hook)))  # the hook is on the board
+    for day in (date(2024, 2, 29), date(2024, 3, 1), timezone.localdate()):
+        found.append(("date_from", day.isoformat(), lambda t, d=day: day_of(t) >= d))
+        found.append(("date_to", day.isoformat(), lambda t, d=day: day_of(t) <= d))
     return found
+
+
+def moved(look, low, high):
+    return look.movement_mm is not None and low <= look.movement_mm <= high
+
+
+def last_verdict(tile):
+    judged = [look for look in tile.outcomes.all() if look.verdict]
+    return max(judged, key=lambda look: (look.looked_on, look.created_at)).verdict if judged else None
+
+
+def parts(combination):
+    return tuple(p.glaze_id for p in sorted(combination.parts.all(), key=lambda p: p.position))
+
+
+def melted(tile):
+    """The firings, but for bisque, that the tile came out of or was stopped in."""
+    ended = ("cooling", "unloaded", "stopped")
+    firings = [row.firing for row in tile.tile_firings.all()]
+    return [firing for firing in firings if firing.kind != "bisque" and firing.state in ended]
+
+
+def use_now(layer):
+    """By the open flags alone: no fill here has a reading or an empty level."""
+    if layer.fill is None or layer.fill.ended_at is not None:
+        return ""
+    kinds = {flag.kind for flag in layer.fill.flags.all() if flag.outcome == ""}
+    if kinds & {"contaminated", "wrong_label"}:
+        return "do_not_use"
+    return "ask" if kinds & {"dried_out", "settled_hard", "other"} else "use"
+
+
+def said_of(value, said):
+    """'use' is said of every bucket, the others of one at least."""
+    return bool(said) and (all(s == "use" for s in said) if value == "use" else value in said)
+
+
+def day_of(tile):
+    return tile.made_on or timezone.localdate(tile.created_at)
 
 
 SEARCHES = (
     "ash",
     "BLUISH",
     "satin",
-    "sat",
-    "sa",
+    "tenm",
+    "te",
     "craz",
     "opaque",
     "north",

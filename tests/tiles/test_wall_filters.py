@@ -1,5 +1,7 @@
 """Every filter of the wall, alone and together, against its meaning in plain Python over made records."""
 
+from types import SimpleNamespace
+
 import pytest
 from django.http import QueryDict
 from hypothesis import given, settings
@@ -9,7 +11,7 @@ from inventory.actions import change_glaze
 from studio.filtering import filtered
 from tests import make
 from tests.tiles.hung import Hung, cases, numbers, query
-from tiles.filters import WallFilter
+from tiles.filters_wall import WallFilter
 from tiles.models import Tile
 
 
@@ -21,7 +23,7 @@ def wall(people):
 def asked(person, text):
     """Numbers of the tiles that the filters give, and the problems."""
     tiles = Tile.objects.visible_to(person).for_the_wall()
-    _set, rows, problems = filtered(WallFilter, QueryDict(text), tiles)
+    _set, rows, problems = filtered(WallFilter, QueryDict(text), tiles, SimpleNamespace(user=person))
     return sorted(t.number for t in rows), problems
 
 
@@ -33,7 +35,7 @@ def test_each_filter_means_what_it_says(wall, manager):
         assert not problems, case
         assert found == numbers(wall, manager, case[2]), query(case)
         fitting.setdefault(case[0], []).append(len(found))
-    assert set(fitting) == set(WallFilter.base_filters), "a filter without a case"
+    assert set(fitting) == set(WallFilter.base_filters) - {"hang"}, "a filter without a case"
     # A case that fits nothing or everything tells a working filter from none by luck only.
     everything = len(wall.tiles)
     assert all(any(0 < n < everything for n in counts) for counts in fitting.values()), fitting
@@ -42,7 +44,7 @@ def test_each_filter_means_what_it_says(wall, manager):
 def test_filters_together_mean_all_of_them(wall, member, manager):
     meanings = cases(wall)
 
-    @settings(max_examples=60, deadline=None)
+    @settings(max_examples=25, deadline=None)
     @given(
         st.lists(st.sampled_from(meanings), min_size=1, max_size=4, unique_by=lambda case: case[0]),
         st.sampled_from([member, manager]),
@@ -51,8 +53,8 @@ def test_filters_together_mean_all_of_them(wall, member, manager):
         found, problems = asked(person, query(*chosen))
         names = {name for name, _value, _fit in chosen}
         if problems:
-            assert {"cone_min", "cone_max"} <= names
-            assert set(problems) == {"cone_max"}
+            assert {"cone_min", "cone_max"} <= names or {"date_from", "date_to"} <= names
+            assert set(problems) <= {"cone_max", "date_to"}
             return
         assert found == numbers(wall, person, *(fit for _name, _value, fit in chosen))
 
@@ -92,6 +94,22 @@ UNUSABLE = [
     (f"q={'x' * 200}", "q", "120"),
     ("glase=1", "glase", "Did you mean glaze?"),
     ("cone=6", "cone", "There is no filter cone"),
+    ("opacity=foggy", "opacity", "foggy"),
+    ("movement=far", "movement", "far"),
+    ("verdict=maybe", "verdict", "maybe"),
+    ("with_fault=warping", "with_fault", "warping"),
+    ("layers=0", "layers", "0"),
+    ("layers=two", "layers", "two"),
+    ("combination=1", "combination", "Choose one from the list"),
+    ("atmosphere=steam", "atmosphere", "steam"),
+    ("kiln=old", "kiln", "Choose one from the list"),
+    ("use_then=gone", "use_then", "gone"),
+    ("use_now=maybe", "use_now", "maybe"),
+    ("place=barn", "place", "Choose one from the list"),
+    ("date_from=yesterday", "date_from", "valid date"),
+    ("date_to=2024-02-30", "date_to", "valid date"),
+    ("date_from=2024-03-01&date_to=2024-02-29", "date_to", "Swap them"),
+    ("hang=size", "hang", "size"),
 ]
 
 

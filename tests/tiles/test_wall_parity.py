@@ -54,7 +54,7 @@ def test_the_four_doors_agree(wall, client, member, technician):
 
     def agree(chosen, person):
         names = {name for name, _value, _fit in chosen}
-        if {"cone_min", "cone_max"} <= names:
+        if {"cone_min", "cone_max"} <= names or {"date_from", "date_to"} <= names:
             return
         client.force_login(person)
         expected = numbers(wall, person, *(fit for _name, _value, fit in chosen))

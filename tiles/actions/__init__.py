@@ -12,6 +12,7 @@ from tiles.actions.numbers import add_tile, next_number, reserve_numbers
 from tiles.actions.outcomes import archive_photo, record_outcome
 from tiles.actions.photos import add_photo, prepare_photo
 from tiles.actions.pieces import load_piece, take_piece_out
+from tiles.actions.searches import archive_search, change_search, save_search
 from tiles.actions.sets import lay_set_down, set_in_hand, take_set
 from tiles.actions.stepping_back import step_back
 from tiles.actions.stops import override_stop
@@ -24,11 +25,13 @@ __all__ = [
     "add_tile",
     "archive",
     "archive_photo",
+    "archive_search",
     "change_body",
     "change_combination",
     "change_firing",
     "change_kiln",
     "change_layer",
+    "change_search",
     "change_tile",
     "create_body",
     "create_kiln",
@@ -54,6 +57,7 @@ __all__ = [
     "remove_layer",
     "repeat_tile",
     "reserve_numbers",
+    "save_search",
     "set_in_hand",
     "set_layers",
     "set_witness_cones",

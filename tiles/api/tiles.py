@@ -30,10 +30,10 @@ from tiles.api.parts import (
     ZoneOut,
 )
 from tiles.api.several import AnswerOut, SeveralTiles
-from tiles.filters import WallFilter
+from tiles.filters_wall import WallFilter
 from tiles.models import ClayBody, Firing, Tile
 from tiles.planning import findings_for, with_answers
-from tiles.queries import HANGING
+from tiles.queries_hanging import hanging
 
 FIELDS = ["body", "form", "made_on", "place", "visibility", "remark"]
 
@@ -179,9 +179,12 @@ class Tiles(SeveralTiles, Resource):
     model = Tile
     serializer_class = TileOut
     filterset_class = WallFilter
-    cursor_ordering = HANGING
     new_class, change_class, alter = TileNew, TileChange, change_tile_whole
     prepared: Any = None
+
+    @property
+    def cursor_ordering(self) -> tuple[str, ...]:
+        return hanging(self.request.query_params)
 
     def rows(self, person: Any) -> Any:
         return Tile.objects.visible_to(person).for_the_wall().prefetch_related(*PARTS)

@@ -11,6 +11,7 @@ from tiles.api.loose import LoosePhotos
 from tiles.api.photos import Photos
 from tiles.api.pieces import Pieces
 from tiles.api.runs import Runs
+from tiles.api.searches import SavedSearches
 from tiles.api.tiles import Tiles
 from tiles.api.touched import TouchedTiles
 
@@ -24,6 +25,7 @@ router.add("tiles", Tiles)
 router.add("photos", Photos)
 router.add("loose-photos", LoosePhotos)
 router.add("combinations", Combinations)
+router.add("searches", SavedSearches)
 
 urlpatterns = [
     path("flags/<uuid:pk>/tiles/", TouchedTiles.as_view({"get": "list"}), name="api-flags-tiles"),

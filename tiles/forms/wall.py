@@ -1,18 +1,21 @@
 """What the wall is asked: the form of its filters, and the words of those that are set."""
 
-import re
 from collections.abc import Iterable
 from dataclasses import dataclass
+from datetime import date
 from typing import Any
 
 from django import forms
 from django.http import QueryDict
+from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
-from inventory.calc.cones import Cone, ConeError
-from inventory.sentences import cone_words
+from inventory.calc.cones import Cone
+from inventory.models import Opacity, Surface
+from inventory.sentences import cone_range_words, cone_words
+from tiles.calc.wall_words import Piece, pieces, without
 
-_CONE_IN_WORDS = re.compile(r"(?:\bcone\s+|\^)([0-9]{1,3}(?:\.5|½)?)(?![\w.½])", re.IGNORECASE)
+ALSO_CALLED = {"matt": "matte", "gloss": "glossy"}
 
 
 class WallForm(forms.Form):
@@ -26,27 +29,23 @@ class WallForm(forms.Form):
                 "From cone %(low)s to cone %(high)s is the wrong way round: %(high)s is cooler. Swap them."
             )
             self.add_error("cone_max", wrong % {"low": low.label, "high": high.label})
+        first, last = given.get("date_from"), given.get("date_to")
+        if first and last and first > last:
+            self.add_error("date_to", _("This is before the first day. Swap them."))
         return given
 
 
-def cones_and_words(text: str) -> tuple[list[Cone], list[str]]:
-    """What was typed into the search: the cones that it names, and the words that are left.
+def understood(text: str) -> list[Piece]:
+    """What was typed into the search, piece by piece: words that name a surface or an opacity are taken as such.
 
-    >>> cones_and_words("satin cone 06 blue")
-    ([Cone(rank=-10)], ['satin', 'blue'])
-    >>> cones_and_words("cone 99 ^6")
-    ([Cone(rank=12)], ['cone', '99'])
+    >>> [(piece.kind, piece.value) for piece in understood('matt cone 06 blue "satin"')]
+    [('surface', 'matte'), ('cone', '06'), ('words', 'blue'), ('words', 'satin')]
     """
-    cones = []
-
-    def take(match: re.Match[str]) -> str:
-        try:
-            cones.append(Cone.parse(match[1]))
-        except ConeError:
-            return match[0]
-        return " "
-
-    return cones, _CONE_IN_WORDS.sub(take, text).split()
+    looks = {word: ("surface", value) for word, value in ALSO_CALLED.items()}
+    for kind, choices in (("surface", Surface), ("opacity", Opacity)):
+        for value, label in choices.choices:
+            looks[str(value)] = looks[str(label).casefold()] = (kind, value)
+    return pieces(text, looks)
 
 
 def choices_like(word: str, choices: Iterable[tuple[Any, Any]]) -> list[str]:
@@ -78,7 +77,10 @@ def set_filters(form: forms.BaseForm, query: QueryDict) -> list[SetFilter]:
         found.append(SetFilter(cone_words(given.pop("cone_min")), plain_query(left)))
         del given["cone_max"]
     for name, value in given.items():
-        if value in (None, "", []):
+        if value in (None, "", []) or name == "hang":
+            continue
+        if name == "q":
+            found += _words_taken(value, query)
             continue
         chosen = value if isinstance(value, list) else [value]
         for one in chosen:
@@ -90,15 +92,40 @@ def set_filters(form: forms.BaseForm, query: QueryDict) -> list[SetFilter]:
     return found
 
 
+def _words_taken(text: str, query: QueryDict) -> list[SetFilter]:
+    """How each piece of the search was understood."""
+    found = []
+    for piece in understood(text):
+        left = query.copy()
+        left["q"] = without(text, piece)
+        found.append(SetFilter(_piece_words(piece), plain_query(left)))
+    return found
+
+
+def _piece_words(piece: Piece) -> str:
+    if piece.cones:
+        low, high = piece.cones
+        return cone_words(low) if low == high else cone_range_words(low, high)
+    if piece.kind == "surface":
+        return _("surface %(it)s") % {"it": Surface(piece.value).label}
+    if piece.kind == "opacity":
+        return str(Opacity(piece.value).label)
+    return _("“%(it)s”") % {"it": piece.value}
+
+
 def plain_query(query: QueryDict) -> str:
-    """The query string without empty values and without the place in the pages.
+    """The query string without empty values, the usual hanging and the place in the pages.
 
     >>> plain_query(QueryDict("q=&cone_min=6&cursor=abc"))
     'cone_min=6'
     """
     plain = QueryDict(mutable=True)
     for name, values in query.lists():
-        if name != "cursor" and (kept := [v for v in values if v.strip()]):
+        if (
+            name != "cursor"
+            and (name, values[-1:]) != ("hang", ["cone"])
+            and (kept := [v for v in values if v.strip()])
+        ):
             plain.setlist(name, kept)
     return plain.urlencode()
 
@@ -106,23 +133,29 @@ def plain_query(query: QueryDict) -> str:
 def _words(field: forms.Field, name: str, value: Any) -> str:
     if isinstance(value, Cone):
         words = cone_words(value)
+    elif isinstance(value, date):
+        words = date_format(value, "j F Y")
+    elif isinstance(field, forms.ModelChoiceField):
+        words = str(field.label_from_instance(value))
     else:
-        words = (
-            str(dict(getattr(field, "choices", [])).get(value, value)) if _is_choice(field) else str(value)
-        )
+        words = str(dict(getattr(field, "choices", [])).get(value, value))
     says = {
-        "q": _("“%(it)s”"),
         "cone_min": _("from %(it)s"),
         "cone_max": _("up to %(it)s"),
+        "movement": _("moved: %(it)s"),
         "glaze": _("%(it)s anywhere"),
         "glaze_top": _("%(it)s on top"),
         "glaze_under": _("%(it)s underneath"),
+        "layers": _("layers: %(it)s"),
+        "with_fault": _("with %(it)s"),
         "without_fault": _("looked at, no %(it)s"),
+        "verdict": _("verdict: %(it)s"),
         "body": _("on %(it)s"),
+        "use_then": _("buckets then: %(it)s"),
+        "use_now": _("buckets now: %(it)s"),
+        "place": _("in %(it)s"),
         "maker": _("made by %(it)s"),
+        "date_from": _("made from %(it)s"),
+        "date_to": _("made until %(it)s"),
     }
     return says.get(name, "%(it)s") % {"it": words}
-
-
-def _is_choice(field: forms.Field) -> bool:
-    return isinstance(field, forms.ChoiceField) and not isinstance(field, forms.ModelChoiceField)

@@ -4,6 +4,7 @@ from tiles.models.combination import Combination, CombinationPart
 from tiles.models.firing import Firing, Piece, TileFiring, WitnessCone
 from tiles.models.in_hand import LookDraft, SetInHand, TileInHand
 from tiles.models.outcome import LoosePhoto, Outcome, OutcomeFault, Photo
+from tiles.models.saved_search import SavedSearch
 from tiles.models.tile import Layer, NumberRun, NumberSeries, Tile, TileZone
 
 __all__ = [
@@ -22,6 +23,7 @@ __all__ = [
     "OutcomeFault",
     "Photo",
     "Piece",
+    "SavedSearch",
     "SetInHand",
     "Tile",
     "TileFiring",

@@ -12,9 +12,9 @@ register = template.Library()
 
 
 @register.inclusion_tag("tiles/_tile.html")
-def tile_card(card: drawings.TileCard, prefix: str = "tile") -> dict[str, Any]:
-    """A tile that hangs twice on one page needs two prefixes."""
-    return {"card": card, "prefix": f"{prefix}-{slugify(card.number)}"}
+def tile_card(card: drawings.TileCard, prefix: str = "tile", pick: str | bool = "") -> dict[str, Any]:
+    """A tile that hangs twice on one page needs two prefixes. `pick`: it can be ticked, for the form of that id."""
+    return {"card": card, "prefix": f"{prefix}-{slugify(card.number)}", "pick": pick}
 
 
 @register.inclusion_tag("tiles/_stack.html")
