@@ -13,7 +13,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from inventory.actions import finish_round, measure_stop, pass_stop, set_cup, start_round
 from inventory.actions.rounds import gravity_of_cup
 from inventory.forms import CupForm, PassForm, StopForm
-from inventory.models import RoundStop, SgRound
+from inventory.models import Fill, RoundStop, SgRound
 from inventory.queries import standing_of
 from inventory.rounds import answered, last_cup, next_stop, open_round, stops_of
 from inventory.views.asking import MemberRequest, ask, bound
@@ -53,6 +53,7 @@ def start(request: MemberRequest) -> HttpResponse:
         title=_("SG round"),
         button=_("Start the round"),
         going_on=going_on,
+        is_empty=not Fill.objects.in_use().filter(bucket__owner=None).exists(),
         stops=stops_of(going_on) if going_on else [],
         former=SgRound.objects.exclude(finished_at=None).select_related("started_by")[:10],
     )
