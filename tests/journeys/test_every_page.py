@@ -1,0 +1,95 @@
+"""Every page of the service in a browser, at both widths and in both lights: axe finds nothing, and nothing is
+too small, too wide or without a heading.
+
+axe-core checks against WCAG (W3C); the sizes are this project's own rule: words of 15 px at least, and on a phone 44 px
+for a finger (WCAG 2.2 asks 24 in 2.5.8 and 44 in 2.5.5).
+"""
+
+from urllib.parse import urlencode
+
+import pytest
+from django.test import Client
+from django.urls import reverse
+
+from tests.test_page_roles import ROWS
+from tests.world import World
+
+pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
+
+# What is no page: tables, pictures, words for programs, fragments of a page.
+NO_PAGE = ("csv", "sized", "original", "robots", "healthz", "-counts", "open-photo")
+# Written by somebody else: the page in which programs' authors try the API.
+NOT_OURS = "#swagger-ui"
+
+MEASURE = """(phone) => {
+    const found = [];
+    const seen = e => e.checkVisibility({opacityProperty: true, visibilityProperty: true}) && e.getClientRects().length;
+    const name = e => e.tagName.toLowerCase() + (e.className.baseVal ?? e.className ? "." + (e.className.baseVal ?? e.className) : "")
+        + " “" + e.textContent.trim().replace(/\\s+/g, " ").slice(0, 30) + "”";
+    const root = document.documentElement;
+    if (root.scrollWidth > root.clientWidth) {
+        found.push("wider than the screen by " + (root.scrollWidth - root.clientWidth));
+        for (const e of document.querySelectorAll("main *"))
+            if (seen(e) && e.getBoundingClientRect().right > root.clientWidth + 1 && !e.closest(".scroll")) { found.push("too wide: " + name(e)); break; }
+    }
+    if (document.querySelectorAll("h1").length !== 1) found.push(document.querySelectorAll("h1").length + " first headings");
+    const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+    while (walker.nextNode()) {
+        const e = walker.currentNode.parentElement;
+        if (!walker.currentNode.data.trim() || !seen(e) || e.closest("svg, .hidden-words, sup, sub, option, script, #swagger-ui")) continue;
+        if (parseFloat(getComputedStyle(e).fontSize) < 15) found.push("small words: " + name(e));
+    }
+    if (phone) for (const e of document.querySelectorAll("a[href], button, input, select, textarea, summary")) {
+        const whole = e.closest("label") ?? e;
+        if (!seen(e) || e.type === "hidden" || e.closest(".skip, #swagger-ui")) continue;
+        const spread = getComputedStyle(e, "::after").position === "absolute" ? e.closest("li") : null;  // the whole row
+        const box = (spread ?? whole).getBoundingClientRect();
+        const inWords = e.tagName === "A" && e.parentElement.matches("p, li, dd") && e.parentElement.textContent.trim() !== e.textContent.trim();
+        if (!inWords && (box.height < 43.5 || box.width < 24)) found.push(`small target ${Math.round(box.width)}×${Math.round(box.height)}: ` + name(e));
+    }
+    return found;
+}"""
+
+
+def addresses(world):
+    """(name, address, who) of each page once, as the first of these who may see it."""
+    found = {}
+    world.sg_round  # noqa: B018 - a row of the shelf empties its bucket
+    for row in sorted(ROWS, key=lambda row: row.url.startswith("inventory:")):
+        who = next((r for r in ("manager", "member", "technician", "visitor") if getattr(row, r) == 200), None)
+        if row.method == "get" and who and row.url not in found and not row.url.endswith(NO_PAGE):
+            query = urlencode(row.data(world), doseq=True)
+            found[row.url] = (reverse(row.url, kwargs=row.kwargs(world)) + (f"?{query}" if query else ""), who)
+    return [(name, *where) for name, where in found.items()]
+
+
+@pytest.mark.parametrize("light", ["light", "dark"])
+@pytest.mark.parametrize("width", [390, 1280])
+def test_every_page(width, light, page_at, live_server):
+    from axe_playwright_python.sync_playwright import Axe
+
+    world, axe, wrong = World(), Axe(), {}
+    walk = addresses(world)
+    assert len(walk) > 80
+    pages = {}
+    for name, address, who in walk:
+        if who not in pages:
+            pages[who] = page_at(width)
+            pages[who].emulate_media(color_scheme=light, reduced_motion="reduce")
+            if who != "visitor":
+                client = Client()
+                client.force_login(getattr(world, who))
+                session = {"name": "sessionid", "value": client.cookies["sessionid"].value}
+                pages[who].context.add_cookies([{**session, "url": live_server.url}])
+        page = pages[who]
+        answer = page.goto(address)
+        assert answer.status == 200, name
+        found = axe.run(page, context={"exclude": [[NOT_OURS]]}).response["violations"]
+        said = [
+            f"{v['id']}: {node['html'][:140]} {node['any'][0]['message'][:140] if node['any'] else ''}"
+            for v in found
+            for node in v["nodes"][:3]
+        ]
+        if said := said + page.evaluate(MEASURE, width < 500):
+            wrong[f"{name} {address}"] = said
+    assert wrong == {}, "\n".join(f"{page}\n    " + "\n    ".join(said[:8]) for page, said in wrong.items())
