@@ -327,4 +327,30 @@ CALLS = [
     Call(
         "patch", "api-combinations-detail", WRITES, pk("combination"), data(remark="runs"), of="combination"
     ),
+    Call("get", "api-searches-list", EVERYBODY),
+    Call(
+        "post",
+        "api-searches-list",
+        "401 201 201 201 403 403",  # a device has no searches of its own
+        body=data(name="Matte", query="surface=matte", is_shared=True),
+    ),
+    Call("get", "api-searches-detail", "401 200 404 404 200 404", pk("search")),
+    Call("get", "api-searches-detail", EVERYBODY, pk("shared_search")),
+    Call(
+        "patch",
+        "api-searches-detail",
+        "401 200 404 404 403 404",
+        pk("search"),
+        data(name="Silky"),
+        of="search",
+    ),
+    Call(
+        "patch",
+        "api-searches-detail",
+        TECHNICIANS_WRITE,
+        pk("shared_search"),
+        data(name="Silky"),
+        of="shared_search",
+    ),
+    Call("post", "api-searches-archive", TECHNICIANS_WRITE, pk("shared_search")),
 ]

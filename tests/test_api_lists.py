@@ -111,6 +111,9 @@ MORE = {
     "api-photos-list": a_whole_tile,
     "api-loose-photos-list": lambda w: a_sorted_photo(w),
     "api-looks-due-list": lambda w: an_old_tile(w),
+    "api-searches-list": lambda w: wall.save_search(
+        by=make.person(), name="Satin", query="surface=satin", is_shared=True
+    ),
     "api-combinations-list": lambda w: make.tile(layers=[{"glaze": make.glaze()}, {"glaze": make.glaze()}]),
 }
 

@@ -159,6 +159,16 @@ class World:
         )
 
     @cached_property
+    def search(self):
+        """The member's own."""
+        return wall.save_search(by=self.member, name="Satin", query="surface=satin")
+
+    @cached_property
+    def shared_search(self):
+        """Another member's, for everybody."""
+        return wall.save_search(by=self.other, name="Dry", query="surface=dry", is_shared=True)
+
+    @cached_property
     def open_tile(self):
         """On the open wall."""
         return make.tile(

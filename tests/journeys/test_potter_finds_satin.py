@@ -79,8 +79,60 @@ def test_one_sentence_in_the_search_is_enough(wall, page_at, log_in):
     page.keyboard.type("satin cone 6")
     page.keyboard.press("Enter")
     expect(numbers(page)).to_have_text(["102", "101"])
-    page.get_by_role("link", name=re.compile("“satin cone 6”")).click()
+    # What was understood is taken off word by word.
+    page.get_by_role("link", name=re.compile("surface satin")).click()
+    expect(numbers(page)).to_have_text(["201", "102", "101"])
+    page.get_by_role("link", name=re.compile("cone 6 .*take this filter away")).click()
     expect(numbers(page)).to_have_count(6)
+
+
+def test_two_interactions_on_a_phone(wall, page_at, log_in, shot):
+    page = page_at(390)
+    log_in(page, wall["member"])
+    page.get_by_role("link", name="Wall", exact=True).click()  # the first
+    expect(page.get_by_label("Opacity")).to_be_hidden()
+    # Tiles are in sight at once, above the line of words at the bottom.
+    assert page.locator(".tile").first.bounding_box()["y"] < 500
+    assert page.locator(".tile").first.is_visible()
+    page.get_by_label("Search the wall in words").fill("satin cone 6")
+    page.keyboard.press("Enter")  # the second
+    expect(numbers(page)).to_have_text(["102", "101"])
+    expect(page.locator(".asked")).to_contain_text("surface satin")
+    # Beside each answer stands how many hang once it is chosen too.
+    page.get_by_text("More filters").click()
+    page.get_by_text("How it came out").click()
+    expect(page.locator("#n-without_fault-crazing")).to_have_text("1")
+    assert page.evaluate("document.documentElement.scrollWidth") <= 390
+    shot(page, "wall-filters")
+
+
+def test_keys_walk_the_tiles_and_ticked_ones_hang_side_by_side(wall, page_at, log_in, shot):
+    page = page_at(1280)
+    log_in(page, wall["member"])
+    page.goto("/wall/?surface=satin")
+    page.keyboard.press("ArrowRight")
+    page.keyboard.press("ArrowRight")
+    expect(page.locator(".tile a.face").nth(1)).to_be_focused()
+    page.keyboard.press("?")
+    expect(page.locator("#keys")).to_be_visible()
+    page.keyboard.press("Escape")
+
+    bar = page.get_by_role("button", name="Compare")
+    expect(bar).to_be_hidden()
+    page.get_by_label("compare tile 301").check()
+    page.get_by_label("compare tile 101").check()
+    expect(bar).to_be_visible()
+    shot(page, "wall-ticked")
+    bar.click()
+    page.wait_for_url("**/compare/?t=301&t=101")
+    expect(page.locator(".compare thead .num")).to_have_text(["301", "101"])
+    expect(page.locator(".compare tbody")).to_contain_text(["Layer 1"])
+    page.get_by_text("things are the same").click()
+    expect(page.locator("dl.facts").first).to_contain_text("Weir White")
+    shot(page, "compare")
+    page.set_viewport_size({"width": 390, "height": 844})
+    assert page.evaluate("document.documentElement.scrollWidth") <= 390
+    shot(page, "compare")
 
 
 def test_on_a_phone_without_javascript(wall, page_at, log_in, shot):
@@ -93,3 +145,7 @@ def test_on_a_phone_without_javascript(wall, page_at, log_in, shot):
     page.get_by_role("link", name=re.compile("^cone 6 ")).click()
     expect(numbers(page)).to_have_text(["102", "101"])
     shot(page, "wall-without-javascript")
+    page.get_by_label("compare tile 102").check()
+    page.get_by_label("compare tile 101").check()
+    page.get_by_role("button", name="Compare").click()
+    expect(page.locator(".compare thead .num")).to_have_text(["102", "101"])

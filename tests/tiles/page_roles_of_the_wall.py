@@ -5,6 +5,8 @@ from tests.world import Row
 PLANNING = {"kind": "glaze", "target_cone": "6", "atmosphere": "oxidation"}
 WITNESS = {"w-TOTAL_FORMS": "0", "w-INITIAL_FORMS": "0"}
 
+SEARCH = {"name": "Satin for mugs", "query": "surface=satin"}
+
 
 def _firing(w):
     return {"number": w.firing.number}
@@ -12,6 +14,10 @@ def _firing(w):
 
 def _body(w):
     return {"pk": w.body.pk}
+
+
+def _search(w):
+    return {"pk": w.search.pk}
 
 
 def _kiln(w):
@@ -23,6 +29,33 @@ ROWS = [
     Row("tiles:wall", data=lambda w: {"surface": "satin", "body": w.body.pk}),
     Row("tiles:wall-csv"),
     Row("tiles:wall-csv", data=lambda w: {"surface": "shiny"}, member=400, technician=400, manager=400),
+    Row("tiles:wall-counts"),
+    Row("tiles:wall-counts", data=lambda w: {"surface": "satin"}),
+    Row("tiles:compare"),
+    Row("tiles:compare", data=lambda w: {"t": [w.tile.number, w.private_tile.number]}),
+    Row("tiles:search-save"),
+    Row("tiles:search-save", "post", data=lambda w: SEARCH, member=302, technician=302, manager=302),
+    Row("tiles:search", kwargs=_search, technician=404, manager=404),
+    Row(
+        "tiles:search",
+        "post",
+        kwargs=_search,
+        data=lambda w: {**SEARCH, "version": w.search.version},
+        member=302,
+        technician=404,
+        manager=404,
+    ),
+    Row("tiles:search", kwargs=lambda w: {"pk": w.shared_search.pk}, member=404),
+    Row("tiles:search-archive", kwargs=_search, technician=404, manager=404),
+    Row(
+        "tiles:search-archive",
+        "post",
+        kwargs=lambda w: {"pk": w.shared_search.pk},
+        data=lambda w: {"version": w.shared_search.version},
+        member=404,
+        technician=302,
+        manager=302,
+    ),
     Row("tiles:firing-list"),
     Row("tiles:firing-new", member=403),
     Row(

@@ -23,7 +23,13 @@ def member_client(client, member):
 
 
 def rails(response):
-    return {rail.name: [card.number for card in rail.cards] for rail, _alone in response.context["rails"]}
+    hung = response.context["rails"]
+    return {plain(rail.name): [card.number for card in rail.cards] for rail, _alone in hung}
+
+
+def plain(words):
+    """With spaces where a figure is kept on one line with its unit."""
+    return words.replace("\xa0", " ")
 
 
 def proved(target="6"):
@@ -76,8 +82,8 @@ def test_two_presses_from_the_open_wall_to_satin_at_cone_6(member_client, manage
     rail, alone = after_search.context["rails"][0]
     assert rail.name.startswith("cone 6")
     assert f'href="{WALL}{alone.replace("&", "&amp;")}"' in after_search.content.decode()
-    assert rails(member_client.get(WALL + alone)) == {rail.name: [wanted.number]}
-    assert rails(member_client.get(WALL, {"q": "satin cone 6"})) == {rail.name: [wanted.number]}
+    assert rails(member_client.get(WALL + alone)) == {plain(rail.name): [wanted.number]}
+    assert rails(member_client.get(WALL, {"q": "satin cone 6"})) == {plain(rail.name): [wanted.number]}
 
 
 def test_filters_that_are_set_are_said_and_each_can_be_taken_away(member_client):
@@ -86,7 +92,7 @@ def test_filters_that_are_set_are_said_and_each_can_be_taken_away(member_client)
         WALL,
         {"surface": ["satin", "dry"], "cone_min": "06", "glaze_top": str(glaze.pk), "q": "", "cursor": ""},
     )
-    said = {one.words: one.without for one in response.context["asked"]}
+    said = {plain(one.words): one.without for one in response.context["asked"]}
     assert list(said) == ["satin", "dry", "from cone 06 (998 °C)", "Mill Tenmoku on top"]
     assert said["satin"] == f"surface=dry&cone_min=06&glaze_top={glaze.pk}"
     assert said["Mill Tenmoku on top"] == "surface=satin&surface=dry&cone_min=06"
@@ -94,7 +100,7 @@ def test_filters_that_are_set_are_said_and_each_can_be_taken_away(member_client)
     assert "from cone 06 (998 °C) × take this filter away" in shown
     assert "Take all away" in shown
     one_cone = member_client.get(WALL, {"cone_min": "6", "cone_max": "6", "q": "ash"})
-    said = {one.words: one.without for one in one_cone.context["asked"]}
+    said = {plain(one.words): one.without for one in one_cone.context["asked"]}
     assert said == {"cone 6 (1222 °C)": "q=ash", "“ash”": "cone_min=6&cone_max=6"}
 
 
@@ -104,7 +110,7 @@ def test_the_fragment_is_what_hangs_and_nothing_else(member_client):
     html = response.content.decode()
     assert html.startswith('<div id="hung">') or '<div id="hung">' in html[:200]
     assert "<html" not in html
-    assert "<form" not in html
+    assert 'id="asks"' not in html
     assert response["HX-Push-Url"] == "/wall/?surface=satin"
     assert "HX-Request" in response["Vary"]
     assert "Q1" in text_of(response)

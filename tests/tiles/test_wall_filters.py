@@ -121,6 +121,28 @@ def test_a_filter_that_cannot_be_used_says_so_and_shows_nothing(wall_of_one, man
     assert words in problems[field][0]
 
 
+def test_the_api_names_each_filter_that_cannot_be_used(wall_of_one, client, manager):
+    client.force_login(manager)
+    for text, field, words in UNUSABLE:
+        answer = client.get(f"/api/v1/tiles/?{text}")
+        assert answer.status_code == 400, text
+        [error] = answer.json()["errors"]
+        assert error["field"] == field
+        assert words in error["sentence"]
+
+
+def test_the_page_keeps_what_was_typed(wall_of_one, client, manager):
+    client.force_login(manager)
+    for text, _field, words in UNUSABLE:
+        page = client.get(f"/wall/?{text}&surface=dry" if "surface" not in text else f"/wall/?{text}")
+        html = page.content.decode()
+        assert page.status_code == 200
+        assert words in html.replace("&#x27;", "'"), text
+        assert "nothing is shown" in html
+        if "surface" not in text:
+            assert 'value="dry" id="id_surface_3" checked' in html
+
+
 @pytest.fixture
 def wall_of_one(people):
     from tests import make
