@@ -24,7 +24,7 @@ MOVEMENT = [
     ("lot", _("a lot (over 5 mm)")),
 ]
 LAYERS = [(1, _("1")), (2, _("2")), (3, _("3")), (4, _("4 or more"))]
-HANG = [("cone", _("cone")), ("surface", _("surface")), ("glaze", _("glaze on top")), ("date", _("date"))]
+HANG = [("cone", _("cone")), ("surface", _("surface")), ("glaze", _("glaze")), ("date", _("date"))]
 USE = [
     ("use", _("use every one")),
     ("ask", _("ask first of one")),

@@ -133,11 +133,10 @@ def _use_then(value: str) -> Q:
 def _use_now(value: str) -> Q:
     """What is said of its buckets now. 'gone': one was emptied, or it is not known out of which it came."""
     layers = Layer.objects.order_by()
-    standing = Fill.objects.in_use().with_standing()
+    in_use: Any = Fill.objects.in_use()
     if value == "gone":
-        return Q(pk__in=layers.exclude(fill__in=Fill.objects.in_use().values("pk")).values("tile")) | Q(
-            pk__in=layers.filter(fill=None).values("tile")
-        )
+        return Q(pk__in=layers.exclude(fill__in=in_use.values("pk")).values("tile"))
+    standing: Any = in_use.with_standing()
     said = layers.filter(fill__in=standing.filter(use=value).values("pk"))
     if value != "use":
         return Q(pk__in=said.values("tile"))

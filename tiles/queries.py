@@ -10,7 +10,6 @@ from django.db.models.functions import Coalesce
 from inventory.models.flag import Flag
 from studio.roles import is_device, may
 from tiles.queries_hanging import HANGING, Hung
-from tiles.queries_looks import LooksDue
 
 __all__ = ["HANGING", "CombinationQuerySet", "LayerQuerySet", "RunQuerySet", "TileQuerySet"]
 
@@ -53,7 +52,7 @@ class LayerQuerySet(models.QuerySet[Any]):
         )
 
 
-class TileQuerySet(LooksDue, Hung):
+class TileQuerySet(Hung):
     def visible_to(self, person: Any) -> Self:
         """Members see shared tiles and their own; technicians every tile; a device no private one; visitors none."""
         if not may(person, "studio.see"):

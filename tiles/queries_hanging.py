@@ -3,9 +3,10 @@
 from collections.abc import Mapping
 from typing import Any, Self
 
-from django.db import models
 from django.db.models import Case, CharField, DateField, IntegerField, OuterRef, Subquery, Value, When
 from django.db.models.functions import Cast, Coalesce, TruncDate
+
+from tiles.queries_looks import LooksDue
 
 NO_CONE = -99  # cooler than any cone's rank
 SURFACES = ("glossy", "satin", "matte", "dry")
@@ -24,8 +25,8 @@ def hanging(asked: Mapping[str, Any]) -> tuple[str, ...]:
     return HANGINGS.get(asked.get("hang") or "cone", HANGING)
 
 
-class Hung(models.QuerySet[Any]):
-    """To be mixed into the tiles' queryset."""
+class Hung(LooksDue):
+    """What the tiles' queryset has of the order of the wall."""
 
     def with_hanging(self) -> Self:
         """Adds `hang_rank`, the rank of its cone, and `day`: when it was made, else when it was first noted."""

@@ -4,6 +4,7 @@ from calendar import monthrange
 from collections.abc import Callable, Iterable
 from dataclasses import replace
 from datetime import date
+from itertools import groupby
 from typing import Any
 
 from django.utils.formats import date_format
@@ -14,7 +15,7 @@ from inventory.walk import Walk
 from tiles.cards import card
 from tiles.drawings import TileCard
 from tiles.models import Tile
-from tiles.rails import Rail, by_cone, on_rail, rails_of
+from tiles.rails import Rail, by_cone, on_rail
 
 
 def hung_by(how: str, tiles: Iterable[Tile], walk: Walk) -> list[Rail]:
@@ -27,16 +28,9 @@ def hung_by(how: str, tiles: Iterable[Tile], walk: Walk) -> list[Rail]:
     if how == "cone":
         return by_cone(tiles, with_place)
     key, name, alone = RAILS[how]
-    rails = []
-    for tile in tiles:
-        if not rails or rails[-1][0] != key(tile):
-            rails.append((key(tile), [tile]))
-        else:
-            rails[-1][1].append(tile)
     return [
-        replace(rail, cone=None, alone=alone(kept))
-        for kept, alike in rails
-        for rail in rails_of(alike, lambda _tile, kept=kept: name(kept), with_place)
+        Rail(name(shared), None, [with_place(tile) for tile in alike], alone(shared))
+        for shared, alike in groupby(tiles, key)
     ]
 
 

@@ -91,7 +91,7 @@ def counts(request: PersonRequest) -> HttpResponse:
     """How many tiles each answer would leave: they arrive beside the answers a moment after the tiles."""
     tiles = Tile.objects.visible_to(request.user).for_the_wall()
     filterset, _rows, problems = filtered(WallFilter, request.GET, tiles, request)
-    found = [] if problems else facets(filterset, tiles)  # type: ignore[arg-type]
+    found = [] if problems else facets(filterset, tiles)
     return render(request, "tiles/_wall_counts.html", {"facets": found})
 
 

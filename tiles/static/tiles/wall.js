@@ -17,3 +17,7 @@
     }
   });
 })();
+// Counts that arrive for a page which is no longer shown have no place to go to.
+document.addEventListener("htmx:beforeSwap", (event) => {
+  if (!event.detail.requestConfig.elt.isConnected) event.detail.shouldSwap = false;
+});
