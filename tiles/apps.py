@@ -19,7 +19,7 @@ class TilesConfig(AppConfig):
             register_panel,
         )
         from tiles import demo, doctor, due, panels, setting_up
-        from tiles.models import ClayBody, Combination, Firing, Kiln, Tile
+        from tiles.models import ClayBody, Combination, Firing, Kiln, SavedSearch, Tile
 
         def everything(model):
             return lambda person: model.objects.all()
@@ -35,6 +35,12 @@ class TilesConfig(AppConfig):
             _("combination"),
             lambda person: Combination.objects.visible_to(person),
             lambda obj: reverse("tiles:combination", args=[obj.pk]),
+        )
+        register_kind(
+            "tiles.savedsearch",
+            _("saved search"),
+            lambda person: SavedSearch.objects.visible_to(person),
+            SavedSearch.get_absolute_url,
         )
         register_nav(
             NavItem(20, _("Wall"), "tiles:wall"),
