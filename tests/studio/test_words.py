@@ -46,9 +46,9 @@ def test_a_moment_stays_exact_for_machines():
 
 
 def test_a_temperature_is_in_the_persons_unit():
-    assert (temp(1222), temp(None)) == ("1222 °C", "")
+    assert (temp(1222), temp(None)) == ("1222\u00a0°C", "")
     with units.shown_as(temperature="f", amounts="metric"):
-        assert temp(100) == "212 °F"
+        assert temp(100) == "212\u00a0°F"
 
 
 def test_visitors_never_see_the_name_of_a_person(people):

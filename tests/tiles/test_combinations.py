@@ -78,9 +78,9 @@ def test_the_tiles_hang_by_body_and_cone(member_client, glazes):
     response = member_client.get(at(Combination.objects.get()))
     assert {rail.name: [card.number for card in rail.cards] for rail, _said in response.context["rails"]} == {
         "clay body not known, cone not known": ["5"],
-        "Sluice Red, cone 6 · about 1222 °C": ["2"],
-        "Weir White, cone 6 · about 1222 °C": ["4", "1"],
-        "Weir White, cone 5 · about 1186 °C": ["3"],
+        "Sluice Red, cone 6 · about 1222\u00a0°C": ["2"],
+        "Weir White, cone 6 · about 1222\u00a0°C": ["4", "1"],
+        "Weir White, cone 5 · about 1186\u00a0°C": ["3"],
     }
 
 
@@ -219,8 +219,8 @@ def test_how_often_it_was_sound_is_counted_by_body_and_cone_and_in_all(member_cl
     # Each limit x solves |0.8 - x| = 1.2816 · sqrt(x(1 - x)/5), worked by hand (Wilson 1927).
     good = "4 of 5 sound; that is 51 to 94 in 100. More often sound than not."
     assert said == {
-        "Sluice Red, cone 6 · about 1222 °C": "Nobody has looked at it since it was glaze-fired.",
-        "Weir White, cone 6 · about 1222 °C": good,
+        "Sluice Red, cone 6 · about 1222\u00a0°C": "Nobody has looked at it since it was glaze-fired.",
+        "Weir White, cone 6 · about 1222\u00a0°C": good,
     }
     page = text_of(member_client.get(at(combination)))
     assert good in page.split("How this is counted")[0]

@@ -76,11 +76,15 @@ def test_what_is_read_later_changes_the_tile(studio, manager):
 @pytest.mark.parametrize(
     ("cones", "words", "short"),
     [
-        ([witness("middle", "6", 90)], "cone 6 (1222 °C) by the witness cone beside it", "cone 6 (1222 °C)"),
-        ([], "cone 6 (1222 °C), planned only", "cone 6 (1222 °C), planned only"),
+        (
+            [witness("middle", "6", 90)],
+            "cone 6 (1222\u00a0°C) by the witness cone beside it",
+            "cone 6 (1222\u00a0°C)",
+        ),
+        ([], "cone 6 (1222\u00a0°C), planned only", "cone 6 (1222\u00a0°C), planned only"),
         (
             [witness("middle", "6", 60)],
-            "No witness cone was down: cone 6 (1222 °C) is not proved",
+            "No witness cone was down: cone 6 (1222\u00a0°C) is not proved",
             "cone not proved: no witness cone was down",
         ),
     ],

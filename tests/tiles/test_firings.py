@@ -107,8 +107,8 @@ def test_a_body_outside_the_cone_stops_the_tile_and_says_why(people):
         actions.load_tile(by=people["member"], firing=firing, tile=tile)
     [sentence] = refused.value.problems["tile"]
     # 1285, 998 and 1142 °C: fixtures/cones.csv.
-    assert "cone 10 (1285 °C)" in sentence
-    assert "cone 06 (998 °C) to cone 2 (1142 °C)" in sentence
+    assert "cone 10 (1285\u00a0°C)" in sentence
+    assert "cone 06 (998\u00a0°C) to cone 2 (1142\u00a0°C)" in sentence
     assert not firing.tile_firings.exists()
 
 

@@ -40,7 +40,7 @@ def test_only_a_technician_acts_for_somebody_else(people):
 
 def test_a_body_outside_the_cone_stops_them_until_a_technician_says_why(people):
     firing, red = make.firing(target="6"), make.body("Sluice Red", low="06", high="2")
-    with pytest.raises(Refused, match="cone 6 \\(1222 °C\\)") as refused:  # fixtures/cones.csv
+    with pytest.raises(Refused, match="cone 6 \\(1222\u00a0°C\\)") as refused:  # fixtures/cones.csv
         put_in(people["member"], firing, body=red)
     assert list(refused.value.problems) == ["body"]
     with pytest.raises(NotAllowed):

@@ -21,7 +21,7 @@ def test_body_and_kiln_come_before_any_glaze(studio):
     tile = make.tile(body=make.body(low="04", high="02"), layers=[{"glaze": make.glaze(low="06", high="04")}])
     found = findings_for(tile, firing=make.firing(target="6"))
     assert codes(found) == [("body_outside_cone", "stop"), ("glaze_outside_cone", "warn")]
-    assert "1222 °C" in found[0].sentence
+    assert "1222\u00a0°C" in found[0].sentence
     assert found[0].source == "the studio's own records"
 
 

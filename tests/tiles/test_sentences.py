@@ -87,8 +87,8 @@ def test_every_finding_speaks_with_the_figures_it_carries():
 def test_a_finding_says_what_why_and_what_to_do():
     said = {finding.code: wall.sentence(finding) for finding in EVERY_FINDING}
     assert said["body_outside_cone"] == (
-        "This firing goes to cone 06 (998 °C), but the clay body matures at cone 5 (1186 °C) to "
-        "cone 6 (1222 °C). Cooler than that it stays porous and weak. Choose a hotter firing or another body."
+        "This firing goes to cone 06 (998\u00a0°C), but the clay body matures at cone 5 (1186\u00a0°C) to "
+        "cone 6 (1222\u00a0°C). Cooler than that it stays porous and weak. Choose a hotter firing or another body."
     )
     assert "Something else has got into it" in said["fill_do_not_use"]
     assert said["fill_ask_first"] == (
@@ -186,15 +186,15 @@ def test_the_house_never_calls_anything_safe_itself():
 
 
 def test_cones_stand_beside_their_degrees_as_far_as_published():
-    assert shelf.cone_words(SIX) == "cone 6 (1222 °C)"
+    assert shelf.cone_words(SIX) == "cone 6 (1222\u00a0°C)"
     assert shelf.cone_words(Cone.parse("4.5")) == "cone 4½"
-    assert shelf.cone_range_words(SIX, SIX) == "cone 6 (1222 °C)"
-    assert shelf.cone_range_words(None, SIX) == "up to cone 6 (1222 °C)"
-    assert shelf.cone_range_words(SIX, None) == "cone 6 (1222 °C) and hotter"
+    assert shelf.cone_range_words(SIX, SIX) == "cone 6 (1222\u00a0°C)"
+    assert shelf.cone_range_words(None, SIX) == "up to cone 6 (1222\u00a0°C)"
+    assert shelf.cone_range_words(SIX, None) == "cone 6 (1222\u00a0°C) and hotter"
 
 
 def test_what_a_tiles_cone_rests_on():
     short = witness.TileCone(None, "witness_short", below=SIX)
-    assert wall.basis_words(short) == "no witness cone was down: cone 6 (1222 °C) is not proved"
+    assert wall.basis_words(short) == "no witness cone was down: cone 6 (1222\u00a0°C) is not proved"
     for basis in witness.BASES:
         assert "%" not in wall.basis_words(witness.TileCone(SIX, basis))

@@ -35,9 +35,12 @@ def test_witness_cones_become_the_cones_of_the_tiles(tech, manager):
     }
     said = {card.number: (card.facts, card.note) for _row, card in response.context["hung"]}
     assert said == {
-        "T": (("top", "cone 6 (1222 °C)"), "by the witness cone beside it"),
-        "M": (("middle", "cone 5 (1186 °C)"), "the coolest that the firing's witness cones show"),
-        "X": (("position not noted", "cone 5 (1186 °C)"), "the coolest that the firing's witness cones show"),
+        "T": (("top", "cone 6 (1222\u00a0°C)"), "by the witness cone beside it"),
+        "M": (("middle", "cone 5 (1186\u00a0°C)"), "the coolest that the firing's witness cones show"),
+        "X": (
+            ("position not noted", "cone 5 (1186\u00a0°C)"),
+            "the coolest that the firing's witness cones show",
+        ),
     }
     wall = tech.get(reverse("tiles:wall"))
     hung = {rail.cone.code: [c.number for c in rail.cards] for rail, _alone in wall.context["rails"]}
