@@ -16,8 +16,6 @@ ANY_OF = ("surface", "opacity", "movement", "verdict", "with_fault", "layers", "
 ONE_OF = ("glaze", "glaze_top", "glaze_under", "combination", "body", "atmosphere", "kiln", "maker")
 CONDITIONS = ("label", "standing", "use_then", "use_now")
 CONES = ("cone_min", "cone_max")
-# A list leaves out what would lead nowhere.
-LISTS = ("glaze", "glaze_top", "glaze_under", "combination", "body", "kiln", "place", "maker")
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,14 +51,8 @@ def facets(filterset: WallFilter, tiles: QuerySet[Any]) -> list[Facet]:
     found = [_cones(counted, name) for name in CONES]
     for name in (*ANY_OF, "without_fault", *ONE_OF, "place", *CONDITIONS):
         counts = counted.of(name)
-        is_list = name in LISTS
-        answers = [
-            answer
-            for answer in _answers(filterset, name, counts)
-            if not is_list or answer.count or answer.is_chosen
-        ]
         shape = "select" if name in (*ONE_OF, "place", *CONDITIONS) else "chips"
-        found.append(Facet(name, shape, answers))
+        found.append(Facet(name, shape, _answers(filterset, name, counts)))
     return found
 
 

@@ -101,7 +101,10 @@ def test_two_interactions_on_a_phone(wall, page_at, log_in, shot):
     # Beside each answer stands how many hang once it is chosen too.
     page.get_by_text("More filters").click()
     page.get_by_text("How it came out").click()
-    expect(page.locator("#n-without_fault-crazing")).to_have_text("1")
+    expect(page.locator("#n-without_fault-crazing")).to_have_text("1", timeout=15_000)
+    expect(page.locator("#id_label option").last).to_contain_text("· 2")
+    # Counts change words only, never what is chosen.
+    assert page.locator("#asks select").evaluate_all("all => all.map(one => one.value).join('')") == ""
     assert page.evaluate("document.documentElement.scrollWidth") <= 390
     shot(page, "wall-filters")
 
