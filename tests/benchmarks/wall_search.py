@@ -65,7 +65,7 @@ def large_wall(db):
             made_on=date(2024, 1, 1) + timedelta(days=n % 700),
             state="recorded",
             cone=chance.choice(cones),
-            cone_basis="witness",
+            cone_basis="planned",
         )
         for n in range(TILES)
     ]
