@@ -17,13 +17,13 @@ from studio.today import due_for, steps_left
 def home(request: PersonRequest) -> HttpResponse:
     """What needs somebody, the person's own things first; `?show=` opens one group."""
     show = request.GET.get("show", "")
-    groups = due_for(request.user, show)
+    at_a_station = request.station is not None  # type: ignore[attr-defined]
     context = {
-        "groups": groups,
+        "groups": due_for(request.user, show),
         "show": show,
         "steps": [] if show else steps_left(request.user),
         # A station is everybody's: who stands there is shown the tour on a screen of their own.
-        "offers_tour": not show and request.station is None and request.user.tour_put_away_at is None,
+        "offers_tour": not show and not at_a_station and request.user.tour_put_away_at is None,
     }
     return render(request, "studio/today.html", context)
 

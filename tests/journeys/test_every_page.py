@@ -5,6 +5,7 @@ axe-core checks against WCAG (W3C); the sizes are this project's own rule: words
 for a finger (WCAG 2.2 asks 24 in 2.5.8 and 44 in 2.5.5).
 """
 
+from pathlib import Path
 from urllib.parse import urlencode
 
 import pytest
@@ -21,34 +22,7 @@ NO_PAGE = ("csv", "sized", "original", "robots", "healthz", "-counts", "open-pho
 # Written by somebody else: the page in which programs' authors try the API.
 NOT_OURS = "#swagger-ui"
 
-MEASURE = """(phone) => {
-    const found = [];
-    const seen = e => e.checkVisibility({opacityProperty: true, visibilityProperty: true}) && e.getClientRects().length;
-    const name = e => e.tagName.toLowerCase() + (e.className.baseVal ?? e.className ? "." + (e.className.baseVal ?? e.className) : "")
-        + " “" + e.textContent.trim().replace(/\\s+/g, " ").slice(0, 30) + "”";
-    const root = document.documentElement;
-    if (root.scrollWidth > root.clientWidth) {
-        found.push("wider than the screen by " + (root.scrollWidth - root.clientWidth));
-        for (const e of document.querySelectorAll("main *"))
-            if (seen(e) && e.getBoundingClientRect().right > root.clientWidth + 1 && !e.closest(".scroll")) { found.push("too wide: " + name(e)); break; }
-    }
-    if (document.querySelectorAll("h1").length !== 1) found.push(document.querySelectorAll("h1").length + " first headings");
-    const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
-    while (walker.nextNode()) {
-        const e = walker.currentNode.parentElement;
-        if (!walker.currentNode.data.trim() || !seen(e) || e.closest("svg, .hidden-words, sup, sub, option, script, #swagger-ui")) continue;
-        if (parseFloat(getComputedStyle(e).fontSize) < 15) found.push("small words: " + name(e));
-    }
-    if (phone) for (const e of document.querySelectorAll("a[href], button, input, select, textarea, summary")) {
-        const whole = e.closest("label") ?? e;
-        if (!seen(e) || e.type === "hidden" || e.closest(".skip, #swagger-ui")) continue;
-        const spread = getComputedStyle(e, "::after").position === "absolute" ? e.closest("li") : null;  // the whole row
-        const box = (spread ?? whole).getBoundingClientRect();
-        const inWords = e.tagName === "A" && e.parentElement.matches("p, li, dd") && e.parentElement.textContent.trim() !== e.textContent.trim();
-        if (!inWords && (box.height < 43.5 || box.width < 24)) found.push(`small target ${Math.round(box.width)}×${Math.round(box.height)}: ` + name(e));
-    }
-    return found;
-}"""
+MEASURE = (Path(__file__).parent / "measure.js").read_text(encoding="utf-8")
 
 
 def addresses(world):
@@ -56,10 +30,15 @@ def addresses(world):
     found = {}
     world.sg_round  # noqa: B018 - a row of the shelf empties its bucket
     for row in sorted(ROWS, key=lambda row: row.url.startswith("inventory:")):
-        who = next((r for r in ("manager", "member", "technician", "visitor") if getattr(row, r) == 200), None)
+        who = next(
+            (r for r in ("manager", "member", "technician", "visitor") if getattr(row, r) == 200), None
+        )
         if row.method == "get" and who and row.url not in found and not row.url.endswith(NO_PAGE):
             query = urlencode(row.data(world), doseq=True)
-            found[row.url] = (reverse(row.url, kwargs=row.kwargs(world)) + (f"?{query}" if query else ""), who)
+            found[row.url] = (
+                reverse(row.url, kwargs=row.kwargs(world)) + (f"?{query}" if query else ""),
+                who,
+            )
     return [(name, *where) for name, where in found.items()]
 
 
