@@ -50,9 +50,7 @@ def a_firing(world):
     tiles = [make.tile(body=world.body, layers=[{"glaze": world.glaze}]) for _i in range(2)]
     firing = make.firing()
     wall.load_piece(by=make.person(), firing=firing, words="mugs", body=make.body())
-    make.fire(
-        firing, *tiles, witness=[{"position": "top", "cone": make.cone("6"), "bend_degrees": 90}]
-    )
+    make.fire(firing, *tiles, witness=[{"position": "top", "cone": make.cone("6"), "bend_degrees": 90}])
 
 
 def a_sorted_photo(w):
