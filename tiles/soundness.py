@@ -9,11 +9,10 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from inventory.calc.cones import Cone
-from tiles.calc.sound import ZoneLook, judgement, latest_look
+from tiles.calc.sound import ZoneLook, judgement, look_that_counts
 from tiles.calc.wilson import Share, share
 from tiles.models import ClayBody, Combination, Firing, Outcome, Tile, TileFiring, TileZone
 
-DONE = (Firing.State.UNLOADED, Firing.State.STOPPED)
 WORDS = {
     "mostly": gettext_lazy("More often sound than not."),
     "seldom": gettext_lazy("More often not sound than sound."),
@@ -80,7 +79,9 @@ def soundness(combination: Combination, person: Any) -> Soundness:
         zones.setdefault(zone.tile_id, []).append(zone.kind)
     tiles = list(Tile.objects.filter(pk__in=zones).select_related("body"))
     fired: dict[Any, list[tuple[Any, str]]] = {}
-    done = TileFiring.objects.filter(tile__in=zones, firing__state__in=DONE).select_related("firing")
+    done = TileFiring.objects.filter(tile__in=zones, firing__state=Firing.State.UNLOADED).select_related(
+        "firing"
+    )
     for row in done.order_by("firing__unloaded_at", "firing__number"):
         fired.setdefault(row.tile_id, []).append((row.firing_id, row.firing.kind))
     looks: dict[Any, list[ZoneLook]] = {}
@@ -91,7 +92,7 @@ def soundness(combination: Combination, person: Any) -> Soundness:
         tile.pk: Tried(
             tile,
             tuple(zones[tile.pk]),
-            latest_look(looks.get(tile.pk, []), fired.get(tile.pk, [])),
+            look_that_counts(looks.get(tile.pk, []), fired.get(tile.pk, [])),
         )
         for tile in tiles
     }

@@ -103,6 +103,20 @@ def test_what_was_seen_is_counted_and_damage_warns_ever_after(member_client, gla
     assert "Take care" in shown
 
 
+def test_a_look_after_a_firing_that_was_stopped_early_is_no_try(member_client, glazes):
+    tile = layered(glazes["Ash Celadon"])
+    make.fire(make.firing(), tile, stop=True)
+    actions.record_outcome(by=tile.maker, tile=tile, surface="dry", faults=[{"kind": "underfired"}])
+    page = at(stack_of(tile))
+    assert member_client.get(page).context["sound"].share is None
+    make.fire(make.firing(), tile)
+    actions.record_outcome(by=tile.maker, tile=tile, surface="satin")
+    make.fire(make.firing(kind="refire"), tile, stop=True)
+    actions.record_outcome(by=tile.maker, tile=tile, faults=[{"kind": "blistering"}])
+    share = member_client.get(page).context["sound"].share
+    assert (share.good, share.tries) == (1, 1)
+
+
 def test_looks_at_another_part_of_the_tile_are_not_this_stacks(member_client, glazes):
     ash, tenmoku, _shino = glazes.values()
     tile = make.tile(layers=[{"glaze": ash, "area": "upper"}, {"glaze": tenmoku, "area": "lower"}])
