@@ -9,6 +9,7 @@ from django_filters.fields import ModelChoiceField
 from inventory.fields import ConeFormField
 from inventory.filters import ArchivedFilterSet
 from inventory.models import Glaze, Opacity, Surface
+from inventory.walk import Walk
 from studio.filtering import StrictFilterSet, YesNo
 from studio.models import Person
 from tiles.forms.wall import WallForm, choices_like, cones_and_words
@@ -112,6 +113,7 @@ class WallFilter(StrictFilterSet):
     )
     maker = OneOf(queryset=Person.objects.all(), label=_("Maker"))
     state = Chips(choices=Tile.State.choices, label=_("State"))
+    waiting = YesNo(method="by_waiting", label=_("Waiting for a result"))
 
     class Meta:
         model = Tile
@@ -120,6 +122,7 @@ class WallFilter(StrictFilterSet):
 
     def by_words(self, queryset, name, value):
         cones, words = cones_and_words(value)
+        walk = Walk.now() if words else None
         for cone in cones:
             queryset = queryset.filter(cone=cone)
         for word in words:
@@ -134,7 +137,7 @@ class WallFilter(StrictFilterSet):
                 Q(number__icontains=word)
                 | Q(remark__icontains=word)
                 | Q(body__name__icontains=word)
-                | Q(place__name__icontains=word)
+                | Q(place__in=walk.said(word))
                 | Exists(Layer.objects.filter(tile=OuterRef("pk"), glaze__name__icontains=word))
                 | Exists(Outcome.objects.filter(looks, tile=OuterRef("pk")))
             )
@@ -172,6 +175,9 @@ class WallFilter(StrictFilterSet):
             .filter(Q(fill=None) | Q(fill__label__in=["", "none"]) | Q(glaze__origin=Glaze.Origin.MIXED))
         )
         return queryset.filter(Exists(unknown))
+
+    def by_waiting(self, queryset, name, value):
+        return queryset.with_waiting().filter(is_waiting=value)
 
     def by_standing(self, queryset, name, value):
         return queryset.filter(is_spoiled=value == "touched")

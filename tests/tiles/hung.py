@@ -1,19 +1,13 @@
-"""A wall with one tile of each sort that a filter tells apart, and each filter's meaning in plain Python.
-
-The meanings read the made records one by one; nothing here builds a queryset like the filters' own.
-"""
+"""A wall with one tile of each sort that a filter tells apart; what each filter means is in meanings.py."""
 
 from datetime import timedelta
-from urllib.parse import urlencode
 
 from django.utils import timezone
 
 from inventory import actions as shelf
-from inventory.calc.cones import Cone
-from inventory.models import Opacity, Surface
 from tests import make
 from tiles import actions as wall
-from tiles.models import OutcomeFault, Tile
+from tiles.models import Tile
 
 DAY = timedelta(days=1)
 # Only so that the many readings of the records do not take minutes.
@@ -22,7 +16,7 @@ WITH = (
     "layers__fill__flags",
     "outcomes__faults",
     "zones__combination__parts",
-    "tile_firings",
+    "tile_firings__firing",
 )
 
 
@@ -103,7 +97,9 @@ class Hung:
         self._fire(by)
         self._look(by, people)
         wall.change_tile(by=by, obj=self.tiles["broken"], values={"state": "broken"})
-        fresh = {t.pk: t for t in Tile.objects.select_related("body", "place").prefetch_related(*WITH)}
+        fresh = {
+            t.pk: t for t in Tile.objects.select_related("body", "place__parent").prefetch_related(*WITH)
+        }
         self.tiles = {name: fresh[t.pk] for name, t in self.tiles.items()}
 
     def _flag(self, by, now):
@@ -162,154 +158,3 @@ class Hung:
         return [
             t for t in self.tiles.values() if everything or t.visibility != "mine" or t.maker_id == person.pk
         ]
-
-
-def says(word, *texts):
-    return any(word.casefold() in (text or "").casefold() for text in texts)
-
-
-def by_words(text):
-    def fits(tile):
-        return all(one_word(word, tile) for word in text.split())
-
-    return fits
-
-
-def one_word(word, tile):
-    looks = list(tile.outcomes.all())
-    texts = [tile.number, tile.remark, tile.body and tile.body.name, tile.place and tile.place.name]
-    texts += [layer.glaze.name for layer in tile.layers.all()]
-    texts += [text for look in looks for text in (look.colour, look.remark)]
-    if len(word) >= 3:
-        for look in looks:
-            texts += [Surface(look.surface).label if look.surface else ""]
-            texts += [Opacity(look.opacity).label if look.opacity else ""]
-            texts += [OutcomeFault.Kind(fault.kind).label for fault in look.faults.all()]
-    return says(word, *texts)
-
-
-def stacks(tile):
-    """The glazes of each zone, from the clay outwards."""
-    parts = [sorted(zone.combination.parts.all(), key=lambda p: p.position) for zone in tile.zones.all()]
-    return [[part.glaze_id for part in stack] for stack in parts]
-
-
-def flags_on(layer):
-    """Flags that were true of the layer's fill when it was put on, as far as they were not mistaken."""
-    if layer.fill is None:
-        return []
-    at = layer.applied_at
-    return [
-        flag.kind
-        for flag in layer.fill.flags.all()
-        if flag.outcome not in ("mistaken", "withdrawn")
-        and (at is None or flag.since is None or flag.since <= at)
-        and (at is None or flag.put_right_at is None or flag.put_right_at >= at)
-    ]
-
-
-def kept_from_food(tile):
-    return any(
-        "not_for_food" in flags_on(layer) or (layer.fill and layer.fill.label == "not_for_food")
-        for layer in glazing(tile)
-    )
-
-
-def unlabelled(layer):
-    return layer.fill is None or layer.fill.label in ("", "none")
-
-
-def glazing(tile):
-    return [layer for layer in tile.layers.all() if layer.glaze.kind != "wax"]
-
-
-def labelled(tile):
-    layers = glazing(tile)
-    labels = {layer.fill.label if layer.fill else None for layer in layers}
-    return bool(layers) and labels <= {"food_safe", "dinnerware_safe"} and not kept_from_food(tile)
-
-
-def touched(tile):
-    return any({"contaminated", "wrong_label"} & set(flags_on(layer)) for layer in tile.layers.all())
-
-
-def cases(w):
-    """(name, value as sent, does a tile fit) for every filter of the wall."""
-    found = [("q", text, by_words(text)) for text in SEARCHES]
-    for word, text in (("cone 6", "6"), ("^06", "06"), ("Cone 5.5", "5.5")):
-        cone = Cone.parse(text)
-        found.append(("q", word, lambda t, c=cone: t.cone == c))
-    found.append(("q", "satin cone 6", lambda t: one_word("satin", t) and t.cone == Cone.parse("6")))
-    for text in ("06", "5", "^5 1/2", "6", "c10", "14"):
-        cone = Cone.parse(text)
-        found.append(("cone_min", text, lambda t, c=cone: t.cone is not None and t.cone >= c))
-        found.append(("cone_max", text, lambda t, c=cone: t.cone is not None and t.cone <= c))
-    for one in ("satin", "matte", "dry", "glossy"):
-        found.append(("surface", [one], lambda t, s=one: any(o.surface == s for o in t.outcomes.all())))
-    found.append(
-        ("surface", ["satin", "dry"], lambda t: any(o.surface in ("satin", "dry") for o in t.outcomes.all()))
-    )
-    for glaze in w.glazes.values():
-        pk = glaze.pk
-        found.append(("glaze", str(pk), lambda t, g=pk: any(la.glaze_id == g for la in t.layers.all())))
-        found.append(("glaze_top", str(pk), lambda t, g=pk: any(s[-1] == g for s in stacks(t) if len(s) > 1)))
-        found.append(("glaze_under", str(pk), lambda t, g=pk: any(g in s[:-1] for s in stacks(t))))
-    for kinds in (["crazing"], ["crawling", "running"], ["bloating"], [*OutcomeFault.Kind.values]):
-        found.append(("without_fault", kinds, lambda t, k=kinds: without(t, k)))
-    found += [
-        ("label", "labelled", labelled),
-        ("label", "not_for_food", kept_from_food),
-        ("label", "not_known", lambda t: any(unlabelled(layer) for layer in glazing(t))),
-        ("standing", "clear", lambda t: not touched(t)),
-        ("standing", "touched", touched),
-    ]
-    for body in w.bodies.values():
-        found.append(("body", str(body.pk), lambda t, b=body.pk: t.body_id == b))
-    for firing in w.firings.values():
-        found.append(
-            (
-                "firing",
-                str(firing.number),
-                lambda t, f=firing.pk: any(r.firing_id == f for r in t.tile_firings.all()),
-            )
-        )
-    for person in w.people.values():
-        found.append(("maker", str(person.pk), lambda t, p=person.pk: t.maker_id == p))
-    for states in (["fired"], ["recorded", "broken"], ["blank", "glazed"], [*Tile.State.values]):
-        found.append(("state", states, lambda t, s=states: t.state in s))
-    return found
-
-
-SEARCHES = (
-    "ash",
-    "BLUISH",
-    "satin",
-    "sat",
-    "sa",
-    "craz",
-    "opaque",
-    "north",
-    "weir satin",
-    "ash tenmoku",
-    "thick",
-    "=1",
-    "100%",
-    "a_h",
-    "nothing has this",
-    "  ",
-)
-
-
-def without(tile, kinds):
-    looks = list(tile.outcomes.all())
-    return bool(looks) and not any(f.kind in kinds for look in looks for f in look.faults.all())
-
-
-def numbers(w, person, *fits):
-    """The numbers of the tiles that fit, by brute force."""
-    return sorted(t.number for t in w.seen_by(person) if all(fit(t) for fit in fits))
-
-
-def query(*chosen):
-    """The query string of some cases."""
-    return urlencode([(name, value) for name, value, _fit in chosen], doseq=True)

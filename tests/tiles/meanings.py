@@ -1,0 +1,170 @@
+"""What each filter of the wall means, in plain Python over the tiles of hung.py.
+
+The meanings read the made records one by one; nothing here builds a queryset like the filters' own.
+"""
+
+from urllib.parse import urlencode
+
+from inventory.calc.cones import Cone
+from inventory.models import Opacity, Surface
+from tiles.models import OutcomeFault, Tile
+
+
+def says(word, *texts):
+    return any(word.casefold() in (text or "").casefold() for text in texts)
+
+
+def by_words(text):
+    def fits(tile):
+        return all(one_word(word, tile) for word in text.split())
+
+    return fits
+
+
+def one_word(word, tile):
+    looks = list(tile.outcomes.all())
+    texts = [tile.number, tile.remark, tile.body and tile.body.name, tile.place and tile.place.name]
+    texts += [tile.place and tile.place.parent and tile.place.parent.name]
+    texts += [layer.glaze.name for layer in tile.layers.all()]
+    texts += [text for look in looks for text in (look.colour, look.remark)]
+    if len(word) >= 3:
+        for look in looks:
+            texts += [Surface(look.surface).label if look.surface else ""]
+            texts += [Opacity(look.opacity).label if look.opacity else ""]
+            texts += [OutcomeFault.Kind(fault.kind).label for fault in look.faults.all()]
+    return says(word, *texts)
+
+
+def stacks(tile):
+    """The glazes of each zone, from the clay outwards."""
+    parts = [sorted(zone.combination.parts.all(), key=lambda p: p.position) for zone in tile.zones.all()]
+    return [[part.glaze_id for part in stack] for stack in parts]
+
+
+def flags_on(layer):
+    """Flags that were true of the layer's fill when it was put on, as far as they were not mistaken."""
+    if layer.fill is None:
+        return []
+    at = layer.applied_at
+    return [
+        flag.kind
+        for flag in layer.fill.flags.all()
+        if flag.outcome not in ("mistaken", "withdrawn")
+        and (at is None or flag.since is None or flag.since <= at)
+        and (at is None or flag.put_right_at is None or flag.put_right_at >= at)
+    ]
+
+
+def kept_from_food(tile):
+    return any(
+        "not_for_food" in flags_on(layer) or (layer.fill and layer.fill.label == "not_for_food")
+        for layer in glazing(tile)
+    )
+
+
+def unlabelled(layer):
+    return layer.fill is None or layer.fill.label in ("", "none")
+
+
+def glazing(tile):
+    return [layer for layer in tile.layers.all() if layer.glaze.kind != "wax"]
+
+
+def labelled(tile):
+    layers = glazing(tile)
+    labels = {layer.fill.label if layer.fill else None for layer in layers}
+    return bool(layers) and labels <= {"food_safe", "dinnerware_safe"} and not kept_from_food(tile)
+
+
+def touched(tile):
+    return any({"contaminated", "wrong_label"} & set(flags_on(layer)) for layer in tile.layers.all())
+
+
+def cases(w):
+    """(name, value as sent, does a tile fit) for every filter of the wall."""
+    found = [("q", text, by_words(text)) for text in SEARCHES]
+    for word, text in (("cone 6", "6"), ("^06", "06"), ("Cone 5.5", "5.5")):
+        cone = Cone.parse(text)
+        found.append(("q", word, lambda t, c=cone: t.cone == c))
+    found.append(("q", "satin cone 6", lambda t: one_word("satin", t) and t.cone == Cone.parse("6")))
+    for text in ("06", "5", "^5 1/2", "6", "c10", "14"):
+        cone = Cone.parse(text)
+        found.append(("cone_min", text, lambda t, c=cone: t.cone is not None and t.cone >= c))
+        found.append(("cone_max", text, lambda t, c=cone: t.cone is not None and t.cone <= c))
+    for one in ("satin", "matte", "dry", "glossy"):
+        found.append(("surface", [one], lambda t, s=one: any(o.surface == s for o in t.outcomes.all())))
+    found.append(
+        ("surface", ["satin", "dry"], lambda t: any(o.surface in ("satin", "dry") for o in t.outcomes.all()))
+    )
+    for glaze in w.glazes.values():
+        pk = glaze.pk
+        found.append(("glaze", str(pk), lambda t, g=pk: any(la.glaze_id == g for la in t.layers.all())))
+        found.append(("glaze_top", str(pk), lambda t, g=pk: any(s[-1] == g for s in stacks(t) if len(s) > 1)))
+        found.append(("glaze_under", str(pk), lambda t, g=pk: any(g in s[:-1] for s in stacks(t))))
+    for kinds in (["crazing"], ["crawling", "running"], ["bloating"], [*OutcomeFault.Kind.values]):
+        found.append(("without_fault", kinds, lambda t, k=kinds: without(t, k)))
+    found += [
+        ("label", "labelled", labelled),
+        ("label", "not_for_food", kept_from_food),
+        ("label", "not_known", lambda t: any(unlabelled(layer) for layer in glazing(t))),
+        ("standing", "clear", lambda t: not touched(t)),
+        ("standing", "touched", touched),
+    ]
+    for body in w.bodies.values():
+        found.append(("body", str(body.pk), lambda t, b=body.pk: t.body_id == b))
+    for firing in w.firings.values():
+        found.append(
+            (
+                "firing",
+                str(firing.number),
+                lambda t, f=firing.pk: any(r.firing_id == f for r in t.tile_firings.all()),
+            )
+        )
+    for person in w.people.values():
+        found.append(("maker", str(person.pk), lambda t, p=person.pk: t.maker_id == p))
+    for states in (["fired"], ["recorded", "broken"], ["blank", "glazed"], [*Tile.State.values]):
+        found.append(("state", states, lambda t, s=states: t.state in s))
+    found += [("waiting", "true", waits), ("waiting", "false", lambda t: not waits(t))]
+    return found
+
+
+SEARCHES = (
+    "ash",
+    "BLUISH",
+    "satin",
+    "sat",
+    "sa",
+    "craz",
+    "opaque",
+    "north",
+    "hook",
+    "weir satin",
+    "ash tenmoku",
+    "thick",
+    "=1",
+    "100%",
+    "a_h",
+    "nothing has this",
+    "  ",
+)
+
+
+def waits(tile):
+    """Out of a glaze firing, still there, and no look since; no tile here was fired twice."""
+    out = any(row.firing.state == "unloaded" for row in tile.tile_firings.all())
+    return out and tile.state not in ("lost", "broken") and not tile.outcomes.all()
+
+
+def without(tile, kinds):
+    looks = list(tile.outcomes.all())
+    return bool(looks) and not any(f.kind in kinds for look in looks for f in look.faults.all())
+
+
+def numbers(w, person, *fits):
+    """The numbers of the tiles that fit, by brute force."""
+    return sorted(t.number for t in w.seen_by(person) if all(fit(t) for fit in fits))
+
+
+def query(*chosen):
+    """The query string of some cases."""
+    return urlencode([(name, value) for name, value, _fit in chosen], doseq=True)
