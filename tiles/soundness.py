@@ -50,7 +50,7 @@ class Group:
     def sentence(self) -> str:
         """'3 of 4 sound; that is 42 to 93 in 100. Cannot say yet.'"""
         if self.share is None:
-            return _("Nobody has looked at it since it was glaze-fired.")
+            return _("Nobody has looked at just this part since it was glaze-fired.")
         said = _("%(good)s of %(tries)s sound; that is %(low)s to %(high)s in 100.") % {
             "good": self.share.good,
             "tries": self.share.tries,

@@ -233,7 +233,7 @@ def test_how_often_it_was_sound_is_counted_by_body_and_cone_and_in_all(member_cl
     # Each limit x solves |0.8 - x| = 1.2816 · sqrt(x(1 - x)/5), worked by hand (Wilson 1927).
     good = "4 of 5 sound; that is 51 to 94 in 100. More often sound than not."
     assert said == {
-        "Sluice Red, cone 6 · about 1222 °C": "Nobody has looked at it since it was glaze-fired.",
+        "Sluice Red, cone 6 · about 1222 °C": "Nobody has looked at just this part since it was glaze-fired.",
         "Weir White, cone 6 · about 1222 °C": good,
     }
     page = text_of(member_client.get(at(combination)))

@@ -116,7 +116,7 @@ def _hung(tile: Tile, sound: Soundness) -> TileCard:
     seen = {
         True: _("sound"),
         False: _("not sound"),
-        None: _("not looked at yet") if tile.cone_basis else str(tile.get_state_display()),
+        None: _("this part not looked at yet") if tile.cone_basis else str(tile.get_state_display()),
     }
     parts = dict.fromkeys(str(TileZone.Kind(kind).label) for kind in tried.zones)
     return replace(card(tile), facts=(", ".join(parts), seen[tried.is_sound]))
