@@ -122,7 +122,7 @@ class WallFilter(StrictFilterSet):
 
     def by_words(self, queryset, name, value):
         cones, words = cones_and_words(value)
-        walk = Walk.now() if words else None
+        walk = Walk.now() if words else Walk([])
         for cone in cones:
             queryset = queryset.filter(cone=cone)
         for word in words:

@@ -87,8 +87,11 @@ class TileQuerySet(LooksDue):
         if kind == "bisque":
             return free.filter(state="blank")
         melted = fired.exclude(firing__kind="bisque")
-        half_done = Q(Exists(melted.filter(firing__state="stopped")), state__in=["glazed", "recorded"])
-        half_done &= ~Exists(melted.filter(firing__state="unloaded"))
+        half_done = Q(
+            Exists(melted.filter(firing__state="stopped")),
+            ~Exists(melted.filter(firing__state="unloaded")),
+            state__in=["glazed", "recorded"],
+        )
         if kind == "glaze":
             return free.filter(Q(state="glazed") | half_done)
         unfired = Layer.objects.filter(tile=OuterRef("pk"), precedes=None)
