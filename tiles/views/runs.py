@@ -103,6 +103,9 @@ def page(request: PersonRequest, run: uuid.UUID) -> HttpResponse:
     by_state = [
         (label, [card(tile) for tile in tiles if tile.state == state]) for state, label in Tile.State.choices
     ]
+    form = SeveralForm(tiles=Tile.objects.visible_to(request.user), offered=tiles)
+    # Nothing is ticked from the start, so that one broken tile does not take the others with it.
+    form.fields["numbers"].help_text = _("All of them: %(run)s.") % {"run": found}
     context = {
         "run": found,
         "first": tiles[0] if tiles else None,
@@ -110,12 +113,7 @@ def page(request: PersonRequest, run: uuid.UUID) -> HttpResponse:
         "bare": shortened(
             [tile.number for tile in tiles if tile.state in BARE and may_edit(request.user, tile)]
         ),
-        # The whole run is meant more often than a part of it.
-        "form": SeveralForm(
-            tiles=Tile.objects.visible_to(request.user),
-            offered=tiles,
-            initial={"picked": [tile.pk for tile in tiles]},
-        ),
+        "form": form,
     }
     return render(request, "tiles/run.html", context)
 
