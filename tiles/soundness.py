@@ -50,7 +50,7 @@ class Group:
     def sentence(self) -> str:
         """'3 of 4 sound; that is 42 to 93 in 100. Cannot say yet.'"""
         if self.share is None:
-            return _("Nobody has looked at just this part since it was glaze-fired.")
+            return _("Nobody has looked since it was glaze-fired.")
         said = _("%(good)s of %(tries)s sound; that is %(low)s to %(high)s in 100.") % {
             "good": self.share.good,
             "tries": self.share.tries,
@@ -85,9 +85,10 @@ def soundness(combination: Combination, person: Any) -> Soundness:
     for row in done.order_by("firing__unloaded_at", "firing__number"):
         fired.setdefault(row.tile_id, []).append((row.firing_id, row.firing.kind))
     looks: dict[Any, list[ZoneLook]] = {}
-    noted = Outcome.objects.filter(combination=combination, tile__in=zones).prefetch_related("faults")
-    for look in noted:
-        looks.setdefault(look.tile_id, []).append(_zone_look(look))
+    whole = Q(combination=None, zone=Outcome.Zone.WHOLE)
+    noted = Outcome.objects.filter(Q(combination=combination) | whole, tile__in=zones)
+    for look in noted.prefetch_related("faults"):
+        looks.setdefault(look.tile_id, []).append(_zone_look(look, zones[look.tile_id]))
     tried = {
         tile.pk: Tried(
             tile,
@@ -108,12 +109,17 @@ def damage_of(combination: Combination, person: Any) -> list[Outcome]:
     return list(looks.select_related("tile"))
 
 
-def _zone_look(look: Any) -> ZoneLook:
+def _zone_look(look: Any, kinds: list[str]) -> ZoneLook:
+    """A look at the whole tile is one at each of its parts; what it places on the overlap is no fault of the rest."""
+    faults = list(look.faults.all())
+    if look.combination_id is None and TileZone.Kind.OVERLAP not in kinds:
+        overlap = str(TileZone.Kind.OVERLAP.label).lower()
+        faults = [fault for fault in faults if overlap not in fault.where.lower()]
     return ZoneLook(
         firing=look.firing_id,
         looked_on=look.looked_on,
         noted_at=look.created_at,
-        has_fault=bool(look.faults.all()),
+        has_fault=bool(faults),
         has_damage=bool(look.damage),
         verdict=look.verdict,
     )

@@ -233,7 +233,7 @@ def test_how_often_it_was_sound_is_counted_by_body_and_cone_and_in_all(member_cl
     # Each limit x solves |0.8 - x| = 1.2816 · sqrt(x(1 - x)/5), worked by hand (Wilson 1927).
     good = "4 of 5 sound; that is 51 to 94 in 100. More often sound than not."
     assert said == {
-        "Sluice Red, cone 6 · about 1222 °C": "Nobody has looked at just this part since it was glaze-fired.",
+        "Sluice Red, cone 6 · about 1222 °C": "Nobody has looked since it was glaze-fired.",
         "Weir White, cone 6 · about 1222 °C": good,
     }
     page = text_of(member_client.get(at(combination)))
@@ -272,7 +272,22 @@ def test_damage_at_a_whole_tile_warns_for_every_stack_on_it(member_client, glaze
         assert "Ran onto the shelf: Tile 77" in text_of(member_client.get(at(zone.combination)))
         known = member_client.get(f"/api/v1/combinations/{zone.combination_id}/").json()
         assert [row["tile"]["number"] for row in known["damage"]] == ["77"]
-        assert known["in_all"]["looked_at"] == 0  # a look at the whole says of no part which it was
+        assert (known["in_all"]["looked_at"], known["in_all"]["sound"]) == (1, 0)
+
+
+def test_a_look_at_the_whole_is_one_at_each_part_but_a_fault_of_the_overlap_is_its_own(member_client, glazes):
+    ash, tenmoku, _shino = glazes.values()
+    tile = make.tile("78", layers=[{"glaze": ash, "area": "upper"}, {"glaze": tenmoku, "area": "lower"}])
+    make.fire(make.firing(), tile)
+    actions.record_outcome(
+        by=tile.maker, tile=tile, zone="whole", faults=[{"kind": "crawling", "where": "overlap"}]
+    )
+    sound = {}
+    for zone in tile.zones.all():
+        known = member_client.get(f"/api/v1/combinations/{zone.combination_id}/").json()["in_all"]
+        assert known["looked_at"] == 1
+        sound[zone.kind] = known["sound"]
+    assert sound == {"alone": 1, "overlap": 0}
 
 
 def test_the_api_quotes_the_buckets_as_they_stand(member_client, glazes, manager):
