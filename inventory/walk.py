@@ -27,6 +27,8 @@ class Walk:
     [('Room', 0), ('Shelf', 1), ('Door', 0)]
     >>> walk.stretch(room), walk.words(shelf)
     ((0, 1), 'Room › Shelf')
+    >>> walk.said("roo") == [room, shelf]
+    True
     """
 
     def __init__(self, rows: Iterable[Row]) -> None:
@@ -64,6 +66,10 @@ class Walk:
         """The way to a place, from the outside in."""
         row = self._rows[pk]
         return f"{self.words(row.parent)} › {row.name}" if row.parent else row.name
+
+    def said(self, word: str) -> list[UUID]:
+        """The places in whose way the word occurs: with a board all its hooks, with a room all its boards."""
+        return [row.pk for row, _depth in self.steps if word.casefold() in self.words(row.pk).casefold()]
 
     def rank(self, place: str, owner: str) -> Case:
         """The place in the walk as a column; what has no place comes after, own jars last."""

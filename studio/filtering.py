@@ -20,6 +20,14 @@ PAGING = {"cursor", "page_size", "format"}
 class _YesNoInput(BooleanWidget):
     """Hands on what is neither yes nor no, so that the field can refuse it."""
 
+    def __init__(self, attrs: dict[str, Any] | None = None) -> None:
+        super().__init__(attrs)
+        self.choices = [
+            ("", gettext_lazy("any")),
+            ("true", gettext_lazy("yes")),
+            ("false", gettext_lazy("no")),
+        ]
+
     def value_from_datadict(self, data: Any, files: Any, name: str) -> Any:
         sent = data.get(name) or None
         known = super().value_from_datadict(data, files, name)

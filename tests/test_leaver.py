@@ -56,6 +56,11 @@ def leave_traces(world, leaver):
     shelf.raise_flag(by=leaver, fill=world.fill, kind="settled_hard", note=leaver.name)
     make.class_list(world.fill, by=leaver)
     wall.record_outcome(by=leaver, tile=world.fired_tile, surface="satin", remark=leaver.name)
+    named = {"words": leaver.name, "body": make.body("Weir Earthenware", low="04", high="02")}
+    hot = wall.load_piece(by=world.manager, firing=make.firing(), override_reason="on a plate", **named)
+    wall.override_stop(by=world.manager, firing=hot.firing, piece=hot, reason="on two plates")
+    wall.take_piece_out(by=world.manager, piece=hot)
+    wall.reserve_numbers(by=leaver, count=1, device=leaver.name)
     wall.change_tile(by=world.member, obj=world.tile, values={"remark": leaver.name})
     AccessAttempt.objects.create(username=leaver.username, ip_address="10.0.0.9", failures_since_start=3)
     IdempotencyRecord.objects.create(

@@ -19,7 +19,6 @@ from tiles.cone_drawings import bent_cone
 from tiles.due_in_hand import in_hand_of, unsorted_of
 from tiles.models import Firing, Tile, WitnessCone
 from tiles.queries_looks import MOST_DUE_FIRST
-from tiles.queries_mine import with_last_firing
 
 TILE, CONE = "tiles/_due_tile.html", "tiles/_due_cone.html"
 # A witness cone that nobody has read for so long is not found any more.
@@ -40,7 +39,7 @@ def due_at_the_wall(person: Any, most: int) -> Iterable[DueGroup]:
 def _waiting(person: Any, most: int) -> DueGroup:
     """Fired, and nobody has said how they came out."""
     others = Case(When(maker=person.pk, then=Value(0)), default=Value(1), output_field=IntegerField())
-    rows: Any = with_last_firing(Tile.objects.visible_to(person)).filter(waits=True)
+    rows: Any = Tile.objects.visible_to(person).with_waiting().filter(is_waiting=True)
     hung = rows.for_the_wall().annotate(is_others=others).order_by("is_others", "-last_number", "created_at")
     items = [
         _tile(t, person, "unload-tile", [t.last_number, t.number], _("firing %(n)s") % {"n": t.last_number})
@@ -53,7 +52,7 @@ def _waiting(person: Any, most: int) -> DueGroup:
 
 def _looks(person: Any, most: int) -> DueGroup:
     """Weeks after the kiln. What nobody has looked at yet waits for its first look and is named there."""
-    rows: Any = with_last_firing(Tile.objects.visible_to(person)).filter(waits=False)
+    rows: Any = Tile.objects.visible_to(person).with_waiting().filter(is_waiting=False)
     rows = rows.look_is_due(person, timezone.localdate())
     items = [
         _tile(tile, person, "look-again", [tile.number], _weeks(tile.weeks))

@@ -9,7 +9,7 @@ from django.utils.translation import gettext_lazy as _
 
 from inventory.models import Glaze, Opacity, Place, Surface
 from inventory.walk import Walk
-from studio.filtering import StrictFilterSet
+from studio.filtering import StrictFilterSet, YesNo
 from studio.models import Person
 from tiles.filter_fields import Chips, ConeFilter, InPlace, OneOf, OneWord
 from tiles.forms.wall import WallForm, choices_like, understood
@@ -112,6 +112,7 @@ class WallFilter(StrictFilterSet):
     date_from = df.DateFilter(method="by_meaning", label=_("Made from"), widget=DAY)
     date_to = df.DateFilter(method="by_meaning", label=_("Made until"), widget=DAY)
     state = Chips(choices=Tile.State.choices, method="by_meaning", label=_("State"))
+    waiting = YesNo(method="by_meaning", label=_("Waiting for a result"))
     hang = df.ChoiceFilter(choices=HANG, method="by_hang", empty_label=None, label=_("Hung by"))
 
     class Meta:
@@ -151,13 +152,14 @@ def in_words(text: str) -> Q:
     for kind in ("surface", "opacity"):
         if values := [piece.value for piece in asked if piece.kind == kind]:
             found &= TOLD[kind].fits(values)
-    for piece in asked:
-        if piece.kind == "words":
-            found &= _somewhere(piece.value)
+    said = [piece.value for piece in asked if piece.kind == "words"]
+    walk = Walk.now() if said else Walk([])
+    for words in said:
+        found &= _somewhere(words, walk)
     return found
 
 
-def _somewhere(words: str) -> Q:
+def _somewhere(words: str, walk: Walk) -> Q:
     looks = (
         Q(colour__icontains=words)
         | Q(remark__icontains=words)
@@ -167,7 +169,7 @@ def _somewhere(words: str) -> Q:
         Q(number__icontains=words)
         | Q(remark__icontains=words)
         | Q(body__name__icontains=words)
-        | Q(place__name__icontains=words)
+        | Q(place__in=walk.said(words))
         | Q(pk__in=Layer.objects.filter(glaze__name__icontains=words).order_by().values("tile"))
         | Q(pk__in=Outcome.objects.filter(looks).order_by().values("tile"))
     )

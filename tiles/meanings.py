@@ -144,6 +144,11 @@ def _use_now(value: str) -> Q:
     return Q(pk__in=layers.values("tile")) & ~Q(pk__in=others.values("tile"))
 
 
+def _waiting(value: bool) -> Q:
+    rows: Any = Tile.objects.order_by()
+    return Q(pk__in=rows.with_waiting().filter(is_waiting=value).values("pk"))
+
+
 MEANINGS: dict[str, Callable[[Any], Q]] = {
     "cone_min": lambda cone: Q(cone__gte=cone),
     "cone_max": lambda cone: Q(cone__lte=cone),
@@ -152,6 +157,7 @@ MEANINGS: dict[str, Callable[[Any], Q]] = {
     "standing": lambda value: Q(is_spoiled=value == "touched"),
     "use_then": _use_then,
     "use_now": _use_now,
+    "waiting": _waiting,
     "date_from": lambda day: Q(day__gte=day),
     "date_to": lambda day: Q(day__lte=day),
 }

@@ -73,19 +73,29 @@ class TileQuerySet(Hung):
         return self.visible_to(person).filter(maker=person) if may(person, "tile.log") else self.none()
 
     def waiting_for(self, kind: str) -> Self:
-        """What a firing of this kind would take: bare tiles to bisque, glazed ones, or fired ones glazed anew."""
+        """What a firing of this kind would take: bare tiles to bisque, glazed ones, or fired ones glazed anew.
+
+        What only came out of firings that were stopped early still waits, looked at or not, for either of the last.
+        """
         from tiles.models import Layer, TileFiring
 
-        underway = TileFiring.objects.filter(
-            tile=OuterRef("pk"), firing__state__in=["planned", "loading", "firing", "cooling"]
+        fired = TileFiring.objects.filter(tile=OuterRef("pk"))
+        free = self.exclude(
+            Exists(fired.filter(firing__state__in=["planned", "loading", "firing", "cooling"]))
         )
-        free = self.exclude(Exists(underway))
         if kind == "bisque":
             return free.filter(state="blank")
+        melted = fired.exclude(firing__kind="bisque")
+        half_done = Q(
+            Exists(melted.filter(firing__state="stopped")),
+            ~Exists(melted.filter(firing__state="unloaded")),
+            state__in=["glazed", "recorded"],
+        )
         if kind == "glaze":
-            return free.filter(state="glazed")
+            return free.filter(Q(state="glazed") | half_done)
         unfired = Layer.objects.filter(tile=OuterRef("pk"), precedes=None)
-        return free.filter(Exists(unfired), state__in=["fired", "recorded"])
+        glazed_anew = Q(Exists(unfired), state__in=["fired", "recorded"])
+        return free.filter(glazed_anew | half_done if kind == "refire" else glazed_anew)
 
     def with_standing(self) -> Self:
         """Adds `is_spoiled` (any layer), `is_kept_from_food` (any but wax), `is_labelled` (every one but wax)."""

@@ -4,7 +4,7 @@ from datetime import date, timedelta
 from typing import Any, Self
 
 from django.db import models
-from django.db.models import Case, DateField, F, IntegerField, Max, OuterRef, Q, Subquery, Value, When
+from django.db.models import Case, DateField, Exists, F, IntegerField, Max, OuterRef, Q, Subquery, Value, When
 from django.db.models.functions import Cast, TruncDate
 
 from studio.roles import is_device, may
@@ -50,7 +50,7 @@ class LooksDue(models.QuerySet[Any]):
                 When(maker=person.pk, then=Value(0)), default=Value(1), output_field=IntegerField()
             ),
         )
-        here_again = models.Exists(here.filter(firing__state__in=("firing", "cooling")))
+        here_again = Exists(here.filter(firing__state__in=("firing", "cooling")))
         gone = Q(state__in=("lost", "broken")) | Q(here_again)
         due, since = [When(gone, then=Value(None))], [When(gone, then=Value(None))]
         for weeks in sorted(WEEKS, reverse=True):
@@ -63,6 +63,20 @@ class LooksDue(models.QuerySet[Any]):
             due_on=Case(*due, default=Value(None), output_field=DateField()),
             weeks=Case(*since, default=Value(None), output_field=IntegerField()),
         )
+
+    def with_waiting(self) -> Self:
+        """Adds `last_firing` and its `last_number`: the last that melted glaze. And `is_waiting`: nobody has looked since."""
+        from tiles.models import Outcome, TileFiring
+
+        out_of = TileFiring.objects.filter(tile=OuterRef("pk"), firing__state="unloaded")
+        melted = out_of.exclude(firing__kind="bisque").order_by("-firing__unloaded_at", "-firing__number")
+        seen = Outcome.objects.filter(tile=OuterRef("pk"), firing=OuterRef("last_firing"))
+        waiting = Q(state__in=("fired", "recorded"), last_firing__isnull=False) & ~Exists(seen)
+        rows: Any = self.annotate(
+            last_firing=Subquery(melted.values("firing")[:1]),
+            last_number=Subquery(melted.values("firing__number")[:1]),
+        )
+        return rows.annotate(is_waiting=Case(When(waiting, then=Value(True)), default=Value(False)))
 
     def look_is_due(self, person: Any, today: date) -> Self:
         """Those of `with_look_due` that are due, to be ordered by `MOST_DUE_FIRST`."""

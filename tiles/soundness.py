@@ -9,11 +9,10 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from inventory.calc.cones import Cone
-from tiles.calc.sound import ZoneLook, judgement, latest_look
+from tiles.calc.sound import ZoneLook, judgement, look_that_counts
 from tiles.calc.wilson import Share, share
 from tiles.models import ClayBody, Combination, Firing, Outcome, Tile, TileFiring, TileZone
 
-DONE = (Firing.State.UNLOADED, Firing.State.STOPPED)
 WORDS = {
     "mostly": gettext_lazy("More often sound than not."),
     "seldom": gettext_lazy("More often not sound than sound."),
@@ -51,7 +50,7 @@ class Group:
     def sentence(self) -> str:
         """'3 of 4 sound; that is 42 to 93 in 100. Cannot say yet.'"""
         if self.share is None:
-            return _("Nobody has looked at it since it was glaze-fired.")
+            return _("Nobody has looked since it was glaze-fired.")
         said = _("%(good)s of %(tries)s sound; that is %(low)s to %(high)s in 100.") % {
             "good": self.share.good,
             "tries": self.share.tries,
@@ -80,18 +79,21 @@ def soundness(combination: Combination, person: Any) -> Soundness:
         zones.setdefault(zone.tile_id, []).append(zone.kind)
     tiles = list(Tile.objects.filter(pk__in=zones).select_related("body"))
     fired: dict[Any, list[tuple[Any, str]]] = {}
-    done = TileFiring.objects.filter(tile__in=zones, firing__state__in=DONE).select_related("firing")
+    done = TileFiring.objects.filter(tile__in=zones, firing__state=Firing.State.UNLOADED).select_related(
+        "firing"
+    )
     for row in done.order_by("firing__unloaded_at", "firing__number"):
         fired.setdefault(row.tile_id, []).append((row.firing_id, row.firing.kind))
     looks: dict[Any, list[ZoneLook]] = {}
-    noted = Outcome.objects.filter(combination=combination, tile__in=zones).prefetch_related("faults")
-    for look in noted:
-        looks.setdefault(look.tile_id, []).append(_zone_look(look))
+    whole = Q(combination=None, zone=Outcome.Zone.WHOLE)
+    noted = Outcome.objects.filter(Q(combination=combination) | whole, tile__in=zones)
+    for look in noted.prefetch_related("faults"):
+        looks.setdefault(look.tile_id, []).append(_zone_look(look, zones[look.tile_id]))
     tried = {
         tile.pk: Tried(
             tile,
             tuple(zones[tile.pk]),
-            latest_look(looks.get(tile.pk, []), fired.get(tile.pk, [])),
+            look_that_counts(looks.get(tile.pk, []), fired.get(tile.pk, [])),
         )
         for tile in tiles
     }
@@ -107,12 +109,17 @@ def damage_of(combination: Combination, person: Any) -> list[Outcome]:
     return list(looks.select_related("tile"))
 
 
-def _zone_look(look: Any) -> ZoneLook:
+def _zone_look(look: Any, kinds: list[str]) -> ZoneLook:
+    """A look at the whole tile is one at each of its parts; what it places on the overlap is no fault of the rest."""
+    faults = list(look.faults.all())
+    if look.combination_id is None and TileZone.Kind.OVERLAP not in kinds:
+        overlap = str(TileZone.Kind.OVERLAP.label).lower()
+        faults = [fault for fault in faults if overlap not in fault.where.lower()]
     return ZoneLook(
         firing=look.firing_id,
         looked_on=look.looked_on,
         noted_at=look.created_at,
-        has_fault=bool(look.faults.all()),
+        has_fault=bool(faults),
         has_damage=bool(look.damage),
         verdict=look.verdict,
     )

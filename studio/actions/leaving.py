@@ -32,6 +32,8 @@ FREE = {
     "ended_why",
     "outcome_note",
     "override_reason",
+    "what",  # members' ware, as a row of the history names it
+    "device",
 }
 LEFT_ALONE = (
     Change,

@@ -103,6 +103,20 @@ def test_what_was_seen_is_counted_and_damage_warns_ever_after(member_client, gla
     assert "Take care" in shown
 
 
+def test_a_look_after_a_firing_that_was_stopped_early_is_no_try(member_client, glazes):
+    tile = layered(glazes["Ash Celadon"])
+    make.fire(make.firing(), tile, stop=True)
+    actions.record_outcome(by=tile.maker, tile=tile, surface="dry", faults=[{"kind": "underfired"}])
+    page = at(stack_of(tile))
+    assert member_client.get(page).context["sound"].share is None
+    make.fire(make.firing(), tile)
+    actions.record_outcome(by=tile.maker, tile=tile, surface="satin")
+    make.fire(make.firing(kind="refire"), tile, stop=True)
+    actions.record_outcome(by=tile.maker, tile=tile, faults=[{"kind": "blistering"}])
+    share = member_client.get(page).context["sound"].share
+    assert (share.good, share.tries) == (1, 1)
+
+
 def test_looks_at_another_part_of_the_tile_are_not_this_stacks(member_client, glazes):
     ash, tenmoku, _shino = glazes.values()
     tile = make.tile(layers=[{"glaze": ash, "area": "upper"}, {"glaze": tenmoku, "area": "lower"}])
@@ -219,7 +233,7 @@ def test_how_often_it_was_sound_is_counted_by_body_and_cone_and_in_all(member_cl
     # Each limit x solves |0.8 - x| = 1.2816 · sqrt(x(1 - x)/5), worked by hand (Wilson 1927).
     good = "4 of 5 sound; that is 51 to 94 in 100. More often sound than not."
     assert said == {
-        "Sluice Red, cone 6 · about 1222\u00a0°C": "Nobody has looked at it since it was glaze-fired.",
+        "Sluice Red, cone 6 · about 1222\u00a0°C": "Nobody has looked since it was glaze-fired.",
         "Weir White, cone 6 · about 1222\u00a0°C": good,
     }
     page = text_of(member_client.get(at(combination)))
@@ -258,7 +272,22 @@ def test_damage_at_a_whole_tile_warns_for_every_stack_on_it(member_client, glaze
         assert "Ran onto the shelf: Tile 77" in text_of(member_client.get(at(zone.combination)))
         known = member_client.get(f"/api/v1/combinations/{zone.combination_id}/").json()
         assert [row["tile"]["number"] for row in known["damage"]] == ["77"]
-        assert known["in_all"]["looked_at"] == 0  # a look at the whole says of no part which it was
+        assert (known["in_all"]["looked_at"], known["in_all"]["sound"]) == (1, 0)
+
+
+def test_a_look_at_the_whole_is_one_at_each_part_but_a_fault_of_the_overlap_is_its_own(member_client, glazes):
+    ash, tenmoku, _shino = glazes.values()
+    tile = make.tile("78", layers=[{"glaze": ash, "area": "upper"}, {"glaze": tenmoku, "area": "lower"}])
+    make.fire(make.firing(), tile)
+    actions.record_outcome(
+        by=tile.maker, tile=tile, zone="whole", faults=[{"kind": "crawling", "where": "overlap"}]
+    )
+    sound = {}
+    for zone in tile.zones.all():
+        known = member_client.get(f"/api/v1/combinations/{zone.combination_id}/").json()["in_all"]
+        assert known["looked_at"] == 1
+        sound[zone.kind] = known["sound"]
+    assert sound == {"alone": 1, "overlap": 0}
 
 
 def test_the_api_quotes_the_buckets_as_they_stand(member_client, glazes, manager):

@@ -32,6 +32,16 @@ def test_the_steps_are_buttons_and_lead_to_the_end(tech):
     assert 'name="state"' not in tech.get(firing.get_absolute_url()).content.decode()
 
 
+def test_to_begin_to_load_leads_to_the_page_where_tiles_go_in(tech):
+    firing = make.firing()
+    assert "Load the kiln" not in text_of(tech.get(firing.get_absolute_url()))
+    begun = tech.post(at("move", firing), {"state": "loading", "version": firing.version})
+    assert begun["Location"] == at("load", firing)
+    assert "Load the kiln" in text_of(tech.get(firing.get_absolute_url()))
+    deeper = tech.get(firing.get_absolute_url()).content.decode()
+    assert f'href="{reverse("tiles:firing-list")}" aria-current="true"' in deeper
+
+
 def test_a_step_that_is_not_open_is_refused_in_words(tech):
     firing = make.firing()
     response = tech.post(at("move", firing), {"state": "unloaded", "version": firing.version})

@@ -101,6 +101,19 @@ def test_the_tiles_that_wait_are_those_that_the_kind_of_firing_takes(tech, kind,
     assert [card.number for _pk, card, _picked in page.context["waiting"]] == offered
 
 
+def test_what_a_stopped_firing_left_half_done_waits_again_also_when_it_was_looked_at(tech):
+    looked_at, other = (make.tile(n, layers=[{"glaze": make.glaze()}]) for n in ("S1", "S2"))
+    make.fire(make.firing(), looked_at, other, stop=True)
+    actions.record_outcome(by=make.manager(), tile=looked_at, faults=[{"kind": "underfired"}])
+    for kind in ("glaze", "refire"):
+        page = tech.get(at("load", make.firing(kind=kind)))
+        assert [card.number for _pk, card, _picked in page.context["waiting"]] == ["S2", "S1"], kind
+    make.fire(make.firing(kind="refire"), looked_at, other)
+    assert tech.get(at("load", make.firing())).context["waiting"] == []
+    mine = tech.get("/api/v1/tiles/?waiting=true").json()["results"]
+    assert {tile["number"] for tile in mine} == {"S1", "S2"}
+
+
 def test_several_go_into_one_position_all_of_them_or_none(client, member):
     client.force_login(member)
     firing = make.firing()
@@ -114,7 +127,7 @@ def test_several_go_into_one_position_all_of_them_or_none(client, member):
     assert not firing.tile_firings.exists()
     actions.change_tile(by=member, obj=tiles[1], values={"state": "glazed"})
     done = client.post(at("load", firing), sent, follow=True)
-    assert "Tiles 312, 313, 314, 330 are in." in text_of(done)
+    assert "Tiles 312-314, 330 are in." in text_of(done)
     assert done.redirect_chain == [(f"{at('load', firing)}?position=bottom", 302)]
     assert re.search(r'value="bottom"[^>]* checked', done.content.decode())  # ready for the next ones
     assert {row.position for row in firing.tile_firings.all()} == {"bottom"}

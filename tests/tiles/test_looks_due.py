@@ -14,7 +14,7 @@ from tests.reading import text_of
 from tests.tiles.counting import same_for_more
 from tiles.actions import change_tile, load_tile, record_outcome
 from tiles.calc.looks import look_due
-from tiles.models import Firing, Tile
+from tiles.models import Firing, Outcome, Tile
 
 TODAY = timezone.localdate
 
@@ -122,6 +122,17 @@ def test_as_it_was_is_one_tap_and_says_the_last_look_again(client, member):
     assert [(f.kind, f.where) for f in look.faults.all()] == [("pinholing", "foot")]
     assert due(member) == {}
     assert tile.outcomes.count() == 2
+
+
+def test_after_a_look_comes_the_next_of_ones_own(client, member):
+    for number, days in (("L1", 30), ("L2", 9)):
+        record_outcome(by=member, tile=out_of_the_kiln(days, number=number, by=member), surface="satin")
+    out_of_the_kiln(40, number="L3", by=make.person())
+    Outcome.objects.update(looked_on=TODAY() - timedelta(days=40))
+    client.force_login(member)
+    first, second = (reverse("tiles:look-again", args=[number]) for number in ("L1", "L2"))
+    assert client.post(first, {})["Location"] == second
+    assert client.post(second, {})["Location"] == reverse("tiles:looks-due")
 
 
 def test_as_it_was_of_a_tile_of_which_a_part_was_looked_at(client, member):

@@ -48,6 +48,14 @@ def numbers_of_photos(firing):
     }
 
 
+def test_a_private_tile_that_it_was_sorted_to_is_not_named(member, people):
+    hidden = make.tile("P1", by=people["other"], visibility="mine", layers=[{"glaze": make.glaze()}])
+    loose = add_loose_photo(by=member, firing=make.fire(make.firing(), hidden), file=file())
+    pick_photo(by=people["technician"], loose=loose, tile=hidden)
+    with pytest.raises(Refused, match="it is on a private tile"):
+        drop_loose_photo(by=member, loose=loose)
+
+
 def test_many_at_once_then_each_to_its_tile(mine, fired):
     bad = SimpleUploadedFile("notes.txt", b"no photo")
     sent = mine.post(

@@ -1,12 +1,21 @@
 """Tiles made in a run, their bisque firing, and what becomes of one or several before they are glazed."""
 
 import pytest
+from django.urls import reverse
 
 from studio.errors import Refused
 from studio.models import Change
 from studio.roles import NotAllowed
 from tests import make
-from tiles.actions import add_tile, make_run, mark_tiles, numbers, reserve_numbers
+from tiles.actions import (
+    add_tile,
+    glaze_many,
+    make_run,
+    mark_tiles,
+    numbers,
+    reserve_numbers,
+    set_in_hand,
+)
 from tiles.models import NumberRun, Tile, TileFiring
 
 
@@ -69,6 +78,17 @@ def test_several_are_lost_at_once_and_found_as_they_were(member):
     assert Change.objects.filter(reason="the board fell").count() == 5
     mark_tiles(by=member, tiles=tiles, mark="found")
     assert states(tiles) == before == ["blank", "blank", "bisqued", "glazed", "recorded"]
+
+
+def test_the_page_of_a_run_offers_its_bare_tiles_to_be_glazed_and_ticks_none(client, member):
+    tiles = make_run(by=member, count=4)
+    glaze_many(by=member, tiles=tiles[1:2], layers=[{"glaze": make.glaze()}])
+    client.force_login(member)
+    shown = client.get(reverse("tiles:run", args=[tiles[0].run_id]))
+    assert " checked" not in shown.content.decode()
+    assert "All of them: 1-4." in shown.content.decode()
+    client.post(reverse("tiles:set-choose"), {"numbers": shown.context["bare"]})
+    assert set_in_hand(member) == [tiles[0], *tiles[2:]]
 
 
 def test_what_cannot_be_said_of_one_is_said_of_none_and_the_tile_is_named(member, people):

@@ -133,7 +133,8 @@ def test_a_page_repeats_the_last_tile(mine, member):
     source = make.tile("311", by=member, layers=[{"fill": ash}, {"fill": ash, "area": "upper"}])
     tile = make.tile("312", by=member)
     assert "Same as tile 311, but…" in mine.get("/t/312/log").content.decode()
-    shown = mine.get("/t/312/same").context
+    page = mine.get("/t/312/same")
+    shown = page.context
     assert shown["source"] == source
     sent = {
         "as": "311",
@@ -145,6 +146,11 @@ def test_a_page_repeats_the_last_tile(mine, member):
     refused = mine.post("/t/312/same", {**sent, "layer1-coats": "13", "layer2-coats": "2"})
     assert refused.status_code == 200
     assert "coats" in refused.context["rows"][0][1].errors
+    folds = [
+        text.count('<details class="folds" open>')
+        for text in (page.content.decode(), refused.content.decode())
+    ]
+    assert folds == [0, 2]  # what is changed or wrong stands open, and nothing else
     assert not tile.layers.exists()
     mine.post("/t/312/same", {**sent, "layer2-what": f"fill:{blue.pk}", "layer2-coats": "2"})
     made = [(la.fill, la.coats, la.area) for la in tile.layers.order_by("position")]

@@ -71,7 +71,7 @@ def test_a_visitor_sees_open_tiles_and_no_name(people):
     page = visitor.get(OPEN)
     text, html = text_of(page), page.content.decode()
     assert page.status_code == 200
-    assert "W7 cone 6 · about 1222 °C Ash Celadon" in text
+    assert "W7 cone 6 (1222 °C), planned only Ash Celadon" in text
     assert "S7" not in text
     assert "P7" not in text
     for person in people.values():

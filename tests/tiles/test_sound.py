@@ -4,7 +4,7 @@ from datetime import date
 
 import pytest
 
-from tiles.calc.sound import ZoneLook, judgement, latest_look
+from tiles.calc.sound import ZoneLook, judgement, look_that_counts
 from tiles.calc.wilson import Share
 
 FIRINGS = [("b", "bisque"), ("g", "glaze")]
@@ -26,8 +26,15 @@ def look(firing="g", day=1, at=0, **says):
         # Crazing weeks later; also when the later look was written down first.
         ([look(), look(day=20, has_fault=True)], FIRINGS, False),
         ([look(day=20, at=1, has_fault=True), look(at=2)], FIRINGS, False),
+        # What was seen once does not heal: a later look that says nothing of it takes nothing back.
+        ([look(has_fault=True), look(day=20)], FIRINGS, False),
+        ([look(has_damage=True), look(day=20, verdict="again")], FIRINGS, False),
+        # A verdict is a judgement: the latest that was given counts, and silence is none.
+        ([look(verdict="not_again"), look(day=20)], FIRINGS, False),
+        ([look(verdict="not_again"), look(day=20, verdict="change")], FIRINGS, True),
+        ([look(day=20, verdict="again"), look(verdict="not_again", at=9)], FIRINGS, True),
         # Two of one day: what was noted last.
-        ([look(at=2, has_fault=True), look(at=1)], FIRINGS, False),
+        ([look(at=2, verdict="not_again"), look(at=1, verdict="again")], FIRINGS, False),
         # Refired: what was seen before is of another glaze.
         ([look(has_fault=True)], [*FIRINGS, ("r", "refire")], None),
         ([look(has_fault=True), look("r", 2)], [*FIRINGS, ("r", "refire")], True),
@@ -38,8 +45,8 @@ def look(firing="g", day=1, at=0, **says):
         ([look("b")], [("b", "bisque")], None),
     ],
 )
-def test_the_latest_look_after_the_last_glaze_firing_decides(looks, firings, sound):
-    found = latest_look(looks, firings)
+def test_what_was_seen_after_the_last_glaze_firing_decides(looks, firings, sound):
+    found = look_that_counts(looks, firings)
     assert (found.is_sound if found else None) is sound
 
 

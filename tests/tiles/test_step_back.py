@@ -155,3 +155,18 @@ def test_after_the_step_back_the_load_can_be_changed_again(studio):
     back(firing)
     actions.take_out(by=by, firing=firing, tile=tile)
     assert tile.layers.get().precedes is None
+
+
+def test_a_bisqued_tile_that_was_bisqued_again_stays_bisqued(studio):
+    tile = make.tile()
+    make.fire(make.firing(kind="bisque", target="04"), tile)
+    again = make.fire(make.firing(kind="bisque", target="04"), tile)
+    back(again)
+    assert stand(tile)[0] == "bisqued"
+
+
+def test_tiles_written_down_as_out_of_a_bisque_go_back_with_it(studio):
+    firing = make.fire(make.firing(kind="bisque", target="04"))
+    (tile,) = actions.make_run(by=make.manager(), firing=firing, count=1)
+    back(firing)
+    assert stand(tile)[0] == "blank"

@@ -7,11 +7,13 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 
+from studio.errors import Refused
 from tests import make, photo_files
 from tests.reading import text_of
 from tests.tiles.counting import queries
-from tiles.actions import add_layer, change_tile, load_tile, record_outcome
-from tiles.models import LookDraft, Outcome
+from tiles.actions import add_layer, change_tile, load_tile, record_outcome, step_back
+from tiles.actions.unloading import keep_look
+from tiles.models import Firing, LookDraft, Outcome
 
 
 @pytest.fixture
@@ -146,6 +148,29 @@ def test_sent_twice_it_is_kept_once(mine, kiln_load):
     # A tap that arrives late leaves no draft, which would swallow the next look under the same id.
     mine.post(at(kiln_load, "A1", "unload-draft"), once)
     assert not LookDraft.objects.exists()
+
+
+def test_who_goes_back_and_says_something_else_has_looked_twice(mine, kiln_load):
+    """A browser that goes back shows the form of the look that is kept, with its id."""
+    once = said(surface="dry", look=str(uuid.uuid4()))
+    mine.post(at(kiln_load, "A1"), once)
+    for _time in range(2):
+        mine.post(at(kiln_load, "A1"), {**once, "surface": "satin", "fault_crazing": "on"})
+    tile = kiln_load.tile_firings.get(tile__number="A1").tile
+    assert [look.surface for look in tile.outcomes.order_by("created_at")] == ["dry", "satin"]
+    assert {f.kind for look in tile.outcomes.all() for f in look.faults.all()} == {"crazing"}
+
+
+def test_a_kiln_that_went_back_meanwhile_is_not_looked_into(mine, member, manager):
+    """The refired tile was looked at before, so its own state says nothing against it."""
+    tile = glazed("R1", member)
+    make.fire(make.firing(), tile)
+    record_outcome(by=member, tile=tile, surface="satin")
+    again = make.fire(make.firing(kind="refire"), tile)
+    step_back(by=manager, firing=Firing.objects.get(pk=again.pk), reason="tapped by mistake")
+    with pytest.raises(Refused, match="cooling"):
+        keep_look(by=member, firing=again, tile=tile, surface="dry")
+    assert tile.outcomes.count() == 1
 
 
 def test_a_private_tile_is_not_there(mine, people):

@@ -9,9 +9,10 @@ from django.db import connection
 
 from studio.errors import Refused
 from tests import make, photo_files
+from tiles.actions import step_back
 from tiles.actions.loose import add_loose_photo, pick_photo
 from tiles.actions.unloading import SomebodyLooked, keep_draft, keep_look
-from tiles.models import LookDraft, LoosePhoto, Photo
+from tiles.models import Firing, LookDraft, LoosePhoto, Photo
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
@@ -103,3 +104,16 @@ def test_one_photo_picked_for_two_tiles_goes_to_one(two):
     answers = at_once(*acts)
     assert sorted(isinstance(answer, Refused) for answer in answers) == [False, True]
     assert Photo.objects.count() == 1
+
+
+def test_a_look_and_a_step_back_at_one_moment_leave_one_of_them(two):
+    """The tile was looked at after an earlier firing, so its own state says nothing against the look."""
+    tile = make.fired_tile(outcome={"surface": "dry"})
+    firing = make.fire(make.firing(kind="refire"), tile)
+    answers = at_once(
+        lambda: keep_look(by=two[0], firing=firing, tile=tile, surface="satin"),
+        lambda: step_back(by=make.manager(), firing=Firing.objects.get(pk=firing.pk), reason="a wrong tap"),
+    )
+    assert sorted(isinstance(answer, Refused) for answer in answers) == [False, True]
+    firing.refresh_from_db()
+    assert firing.outcomes.exists() is (firing.state == "unloaded")

@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 from inventory.actions import change_glaze
 from studio.filtering import filtered
 from tests import make
-from tests.tiles.hung import Hung, cases, numbers, query
+from tests.tiles.hung import Hung
+from tests.tiles.meanings import cases, numbers, query
 from tiles.filters_wall import WallFilter
 from tiles.models import Tile
 

@@ -7,7 +7,8 @@ from django.urls import reverse
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.tiles.hung import Hung, cases, numbers, query
+from tests.tiles.hung import Hung
+from tests.tiles.meanings import cases, numbers, query
 
 API = "/api/v1/tiles/"
 

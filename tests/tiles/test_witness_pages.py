@@ -5,6 +5,7 @@ import re
 import pytest
 from django.urls import reverse
 
+from studio.models import Change
 from tests import make
 from tests.reading import text_of
 from tests.tiles.firing_forms import at, rows
@@ -152,3 +153,17 @@ def test_two_ways_of_saying_it_must_agree(tech):
         at("witness", firing), rows({"cone": "6", "looks_like": "45", "clock": "3", "bend_degrees": "45"})
     )
     assert WitnessCone.objects.get().bend_degrees == 45
+
+
+def test_cones_sent_again_as_they_are_write_no_history(manager):
+    firing = make.firing()
+    cones = [{"position": "top", "cone": make.cone("6"), "bend_degrees": 90}]
+    for n in (1, 1):
+        actions.set_witness_cones(by=manager, firing=firing, cones=cones)
+        assert Change.objects.filter(object_id=firing.pk, verb="read the witness cones").count() == n
+    kept = firing.witness_cones.get()
+    cones[0]["cone_type"] = "large"
+    actions.set_witness_cones(by=manager, firing=firing, cones=cones)
+    row = Change.objects.filter(verb="read the witness cones").order_by("-at").first()
+    assert row.before != row.after
+    assert kept.cone_type == "self_supporting"

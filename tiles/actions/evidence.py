@@ -28,7 +28,7 @@ def set_witness_cones(
     require(by, "firing.change")
     touch(firing, version)
     firing.refresh_from_db()
-    before = [f"{w.position} {w.cone} {w.bend_degrees}" for w in firing.witness_cones.all()]
+    before = _cones_in_words(firing)
     firing.witness_cones.all().delete()
     for i, row in enumerate(cones):
         witness = WitnessCone(firing=firing, **row)
@@ -41,11 +41,17 @@ def set_witness_cones(
                 {f"witness_cones.{i}.{f}".rstrip("."): s for f, s in refused.problems.items()}
             ) from refused
     refresh_cones(firing)
-    after = [f"{w.position} {w.cone} {w.bend_degrees}" for w in firing.witness_cones.all()]
-    record_change(
-        by=by, verb="read the witness cones", obj=firing, before={"cones": before}, after={"cones": after}
-    )
+    after = _cones_in_words(firing)
+    if before != after:
+        record_change(
+            by=by, verb="read the witness cones", obj=firing, before={"cones": before}, after={"cones": after}
+        )
     return firing
+
+
+def _cones_in_words(firing: Firing) -> list[str]:
+    rows = firing.witness_cones.order_by("position", "cone", "cone_type")
+    return [f"{w.position} {w.cone} {w.cone_type} {w.bend_degrees}" for w in rows]
 
 
 def lock_tiles(firing: Firing) -> list[Tile]:

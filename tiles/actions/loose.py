@@ -16,6 +16,7 @@ from studio.models import Person
 from studio.roles import NotAllowed, is_device, may, require
 from tiles.actions.outcomes import OUT_OF_THE_KILN
 from tiles.actions.photos import taken
+from tiles.actions.stops import named
 from tiles.models import Firing, LoosePhoto, Outcome, Photo, Tile
 
 
@@ -142,4 +143,7 @@ def _is_unsorted(loose: LoosePhoto) -> None:
     if loose.archived_at:
         raise Refused(_("This photo was dropped already."))
     if loose.photo is not None and loose.photo.archived_at is None:
-        raise Refused(_("This photo is sorted already: it is on %(tile)s.") % {"tile": loose.photo.tile})
+        # Its sender need not see the tile to which a technician has sorted it.
+        raise Refused(
+            _("This photo is sorted already: it is on %(tile)s.") % {"tile": named(loose.photo.tile)}
+        )

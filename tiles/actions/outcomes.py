@@ -74,7 +74,8 @@ def record_outcome(
         outcome.firing = last.firing if last else None
     elif not tile.tile_firings.filter(firing=outcome.firing_id).exists():
         raise Refused({"firing": _("This tile was not in that firing.")})
-    elif (given := outcome.firing) and Firing.State(given.state) not in OUT_OF_THE_KILN:
+    # Read anew: it may have gone a step back since the page was made.
+    elif (given := Firing.objects.get(pk=outcome.firing_id)).state not in OUT_OF_THE_KILN:
         said = {"firing": given, "state": given.get_state_display()}
         raise Refused({"firing": _("%(firing)s is %(state)s. Look at the tile when it is unloaded.") % said})
     outcome.combination = combination_for(tile, outcome.zone, combination)

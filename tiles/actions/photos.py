@@ -14,10 +14,10 @@ from studio.actions.photos import kept, prepare_photo
 from studio.errors import Refused
 from studio.models import Person
 from studio.roles import NotAllowed, is_device, may, require
+from tiles.actions.outcomes import OUT_OF_THE_KILN
 from tiles.actions.tiles import may_edit
-from tiles.models import Firing, Outcome, Photo, Tile
+from tiles.models import Outcome, Photo, Tile
 
-OUT_OF_THE_KILN = (Firing.State.UNLOADED, Firing.State.STOPPED)
 OLDEST_YEAR = 1990  # no digital camera is older
 
 

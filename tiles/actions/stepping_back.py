@@ -16,7 +16,7 @@ from studio.roles import require
 from tiles.actions.evidence import lock_tiles, refresh_cones
 from tiles.actions.moving import CAME_OUT
 from tiles.actions.tiles import earned_state
-from tiles.models import Firing, Outcome, Tile
+from tiles.models import Firing, Outcome, Tile, TileFiring
 
 BACK_TO = {
     Firing.State.FIRING: Firing.State.LOADING,
@@ -130,8 +130,12 @@ def _going_back(firing: Firing, inside: list[Tile]) -> Iterable[tuple[Tile, str]
         verb=CAME_OUT, after__firing=firing.number, object_id__in=[t.pk for t in inside]
     )
     had = {change.object_id: change.before["state"] for change in changed.order_by("at")}
+    elsewhere = TileFiring.objects.filter(
+        tile__in=inside, firing__kind=Firing.Kind.BISQUE, firing__state=Firing.State.UNLOADED
+    )
+    bisqued = set(elsewhere.exclude(firing=firing).values_list("tile", flat=True))
     for tile in inside:
-        if tile.state != made:
+        if tile.state != made or (made == Tile.State.BISQUED and tile.pk in bisqued):
             continue
         bare = Tile.State.BLANK if made == Tile.State.BISQUED else Tile.State.BISQUED
         state = earned_state(tile, without=firing) or had.get(tile.pk, bare)

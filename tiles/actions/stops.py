@@ -104,7 +104,7 @@ def override_stop(
         raise Refused({"tile" if tile else "piece": _("Nothing stops it. It needs no reason.")})
     before, row.override_reason = row.override_reason, reason
     row.save(update_fields=["override_reason"])
-    what = named(row.tile) if isinstance(row, TileFiring) else str(row)
+    what = named(row.tile) if isinstance(row, TileFiring) else row.words
     record_change(
         by=by,
         verb="let it stay",

@@ -95,12 +95,19 @@ def keep_look(
     """Record a look at a tile that came out of `firing`, with the photos taken for it; its draft goes.
 
     `knows` is the newest look of somebody else that the person has seen: a newer one raises SomebodyLooked, so
-    that each decides knowingly whether there are to be two. Sent twice with one `id`, it is kept once.
+    that each decides knowingly whether there are to be two. Sent twice with one `id`, it is kept once; what says
+    something else under it is a look of its own.
     """
     require(by, "tile.log")
     touch(tile)
-    if id is not None and (again := Outcome.objects.filter(pk=id, by=by, tile=tile).first()):
-        return again
+    mine = Outcome.objects.filter(by=by, tile=tile)
+    if id is not None and (again := mine.filter(pk=id).first()):
+        if _says(again, fields):
+            return again
+        # Somebody went back in the browser and says something else under the id of the look that is kept.
+        id = uuid.uuid5(id, repr(sorted(fields.items())))
+        if again := mine.filter(pk=id).first():
+            return again
     theirs = newest_look(firing, tile, by)
     if theirs is not None and str(theirs.pk) != knows:
         raise SomebodyLooked(theirs)
@@ -109,3 +116,14 @@ def keep_look(
     Photo.objects.filter(pk__in=taken, tile=tile, by=by, outcome=None).update(outcome=outcome)
     drop_draft(by=by, tile=tile)
     return outcome
+
+
+def _says(look: Outcome, fields: dict[str, Any]) -> bool:
+    """Whether a look says what was sent. A part is told by its glazes where these were sent."""
+    told = {f: v for f, v in fields.items() if f not in ("faults", "combination")}
+    faults = {(fault["kind"], fault.get("where", "")) for fault in fields.get("faults") or []}
+    return (
+        all(getattr(look, field) == value for field, value in told.items())
+        and fields.get("combination") in (None, look.combination)
+        and faults == {(fault.kind, fault.where) for fault in look.faults.all()}
+    )

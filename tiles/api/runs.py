@@ -69,4 +69,4 @@ class Runs(Reads):
     def create(self, request: Any) -> Response:
         """The next free numbers, for tiles just made."""
         made = actions.make_run(by=request.user, **self.input(RunNew))
-        return self.answer(NumberRun.objects.get(pk=made[0].run_id), 201)
+        return self.answer(NumberRun.objects.get(tiles=made[0]), 201)

@@ -31,12 +31,3 @@ def look_due(out_of_kiln_on: date, looks: Iterable[date], today: date) -> LookDu
         if day <= today and (last is None or last < day):
             due = LookDue(weeks, day)
     return due
-
-
-def next_look(out_of_kiln_on: date, today: date) -> LookDue | None:
-    """The next look that will fall due after today; None when all have passed."""
-    for weeks in WEEKS:
-        day = out_of_kiln_on + timedelta(weeks=weeks)
-        if day > today:
-            return LookDue(weeks, day)
-    return None

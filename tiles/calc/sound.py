@@ -1,7 +1,7 @@
 """When a zone of a tile counts as sound, and what a count of sound ones allows to be said."""
 
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
@@ -28,7 +28,9 @@ class ZoneLook:
 
 
 def since_last_glaze(firings: Sequence[tuple[Any, str]]) -> list[Any]:
-    """The firings from the last glaze firing on; `firings` are (key, kind) in the order in which they were fired.
+    """The firings from the last glaze firing on; `firings` are (key, kind) in the order in which they were unloaded.
+
+    One that was stopped early is none of them: nobody knows what it did to the glaze.
 
     What an overglaze firing does comes after it and is still a look at the glaze. Bisque melts nothing.
 
@@ -39,14 +41,25 @@ def since_last_glaze(firings: Sequence[tuple[Any, str]]) -> list[Any]:
     return [] if last is None else [key for key, _kind in firings[last:]]
 
 
-def latest_look(looks: Collection[ZoneLook], firings: Sequence[tuple[Any, str]]) -> ZoneLook | None:
-    """The look that counts: the latest one after the last glaze firing; None if nobody has looked since.
+def look_that_counts(looks: Collection[ZoneLook], firings: Sequence[tuple[Any, str]]) -> ZoneLook | None:
+    """The latest look after the last glaze firing, with all that was seen since; None if nobody has looked since.
 
-    A zone is sound when this look has no fault and no damage and its verdict is not 'not again'.
+    A zone is sound when this look has no fault and no damage and its verdict is not 'not again'. A fault or damage
+    does not heal, so one that a later look leaves out counts on; of the verdicts the latest that was given counts.
     """
     since = since_last_glaze(firings)
-    counting = [look for look in looks if look.firing in since]
-    return max(counting, key=lambda look: (look.looked_on, look.noted_at), default=None)
+    counting = sorted(
+        (look for look in looks if look.firing in since), key=lambda look: (look.looked_on, look.noted_at)
+    )
+    if not counting:
+        return None
+    verdicts = [look.verdict for look in counting if look.verdict]
+    return replace(
+        counting[-1],
+        has_fault=any(look.has_fault for look in counting),
+        has_damage=any(look.has_damage for look in counting),
+        verdict=verdicts[-1] if verdicts else "",
+    )
 
 
 def judgement(share: Share | None) -> str:

@@ -76,7 +76,7 @@ class FiringForm(VersionedForm):
         self.asks_again = unlikely_cone(planned, self._bodies(given["kind"]))
         if self.asks_again:
             self.asked_cone = cone
-            self.add_error("target_cone", self.asks_again.sentence)
+            self.add_error("target_cone", _now("Change it, or say above that it is meant."))
 
     def _bodies(self, kind: str) -> list[ClayBody | None]:
         """The clay that the kiln is loaded with; before anything is loaded, the clay that the studio uses."""

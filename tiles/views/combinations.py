@@ -30,9 +30,9 @@ from tiles.soundness import Soundness, damage_of, soundness
 
 HUNG = 120
 RULE = _lazy(
-    "Sound: the latest look at this part of the tile since its last glaze firing notes no fault and no damage, and "
-    "does not say “not again”. Tiles that nobody has looked at since do not count. The range is where the true share "
-    "lies with a chance of about 80 in 100 (Wilson's interval)."
+    "Sound: no look at this part of the tile since its last glaze firing notes a fault or damage, and the latest "
+    "verdict is not “not again”. Tiles that nobody has looked at since do not count, nor does a firing that was "
+    "stopped early. The range is where the true share lies with a chance of about 80 in 100 (Wilson's interval)."
 )
 
 
@@ -116,7 +116,7 @@ def _hung(tile: Tile, sound: Soundness) -> TileCard:
     seen = {
         True: _("sound"),
         False: _("not sound"),
-        None: _("not looked at yet") if tile.cone_basis else str(tile.get_state_display()),
+        None: _("this part not looked at yet") if tile.cone_basis else str(tile.get_state_display()),
     }
     parts = dict.fromkeys(str(TileZone.Kind(kind).label) for kind in tried.zones)
     return replace(card(tile), facts=(", ".join(parts), seen[tried.is_sound]))

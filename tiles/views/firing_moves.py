@@ -36,7 +36,8 @@ def move(request: PersonRequest, number: int) -> HttpResponse:
         try:
             sent = {name: value for name, value in form.cleaned_data.items() if value not in (None, "")}
             actions.move_firing(by=request.user, firing=firing, **sent)
-            return redirect(firing)
+            begun = sent["state"] == Firing.State.LOADING
+            return redirect("tiles:firing-load", number=firing.number) if begun else redirect(firing)
         except Refused as refused:
             refuse(form, refused)
         except VersionConflict as error:

@@ -62,6 +62,7 @@ def page_context(request: PersonRequest, firing: Firing) -> dict[str, Any]:
     return {
         "firing": firing,
         "steps": [(state, STEPS[state], state in ASKED) for state in ONWARD if state in states],
+        "begins": firing.state == Firing.State.PLANNED and "loading" in states,
         "asides": [
             (state, STEPS[state], state in ASKED) for state in ("planned", "stopped") if state in states
         ],

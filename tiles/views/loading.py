@@ -16,7 +16,9 @@ from studio.errors import Refused, VersionConflict
 from studio.pages import PersonRequest, conflict, needs, refuse
 from tiles import actions
 from tiles.actions.many import MOST_TILES
+from tiles.actions.sets import by_number
 from tiles.actions.stops import Stopped, findings_for_body, stops_for_body
+from tiles.calc.ranges import shortened
 from tiles.cards import card
 from tiles.forms.loading import LoadForm, PieceForm
 from tiles.forms.moving import StayForm
@@ -73,7 +75,7 @@ def _load_form(request: PersonRequest, firing: Firing, waiting: list[Tile], data
 
 
 def _say_what_went_in(request: PersonRequest, firing: Firing, tiles: list[Tile]) -> None:
-    names = ", ".join(tile.number for tile in tiles)
+    names = shortened([tile.number for tile in sorted(tiles, key=by_number)])
     said = ngettext("Tile %(names)s is in.", "Tiles %(names)s are in.", len(tiles)) % {"names": names}
     messages.success(request, said)
     milder = [

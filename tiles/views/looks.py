@@ -61,7 +61,7 @@ def _hung(tile: Any) -> TileCard:
 @require_http_methods(["GET", "HEAD", "POST"])
 @needs("tile.log")
 def again(request: PersonRequest, number: str) -> HttpResponse:
-    """Is it crazed now? 'As it was' is one tap."""
+    """Is it crazed now? 'As it was' is one tap, and the next of one's own tiles follows."""
     tile = tile_for(request, number, Tile.objects.for_the_wall())
     form = LookAgainForm(request.POST if request.method == "POST" else None)
     if form.is_valid():
@@ -72,6 +72,10 @@ def again(request: PersonRequest, number: str) -> HttpResponse:
             refuse(form, refused)
         else:
             messages.success(request, _("%(tile)s: your look is kept.") % {"tile": tile})
+            own: Any = Tile.objects.visible_to(request.user)
+            own = own.look_is_due(request.user, timezone.localdate()).filter(is_others=0)
+            if following := own.order_by(*MOST_DUE_FIRST).first():
+                return redirect("tiles:look-again", number=following.number)
             return redirect("tiles:looks-due")
     context = {
         "tile": tile,

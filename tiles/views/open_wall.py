@@ -15,10 +15,9 @@ from studio.errors import Refused
 from studio.paging import page_of
 from studio.photo_answers import sized_answer
 from studio.roles import may
-from tiles.cards import best_photo, card
+from tiles.cards import best_photo, card, cone_line
 from tiles.models import Photo, Tile
 from tiles.queries import HANGING
-from tiles.rails import cone_name
 
 SIZES = ("small", "medium")
 
@@ -47,7 +46,7 @@ def page(request: HttpRequest) -> HttpResponse:
     except Refused:
         rows, previous_url, next_url = [], None, request.path
     context = {
-        "hung": [(card(tile), best_photo(tile), cone_name(tile.cone) if tile.cone else "") for tile in rows],
+        "hung": [(card(tile), best_photo(tile), cone_line(tile)) for tile in rows],
         "previous_url": previous_url,
         "next_url": next_url,
     }

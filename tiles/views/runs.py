@@ -8,6 +8,7 @@ from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 from django.views.decorators.http import require_http_methods, require_safe
 
 from studio.errors import Refused
@@ -15,9 +16,11 @@ from studio.filtering import filtered, named
 from studio.pages import PersonRequest, needs, refuse
 from studio.paging import page_of
 from studio.stations import part_of_an_entry
-from tiles.actions import lay_set_down, make_run, mark_tiles, take_set
+from tiles.actions import lay_set_down, make_run, mark_tiles, may_edit, take_set
+from tiles.actions.making import FOUND
 from tiles.actions.many import hang
 from tiles.actions.sets import by_number
+from tiles.calc.ranges import shortened
 from tiles.cards import card
 from tiles.filters import RunFilter
 from tiles.forms.numbers import RunForm
@@ -27,6 +30,7 @@ from tiles.views.log import fill_of
 
 WRITES = ["GET", "HEAD", "POST"]
 NEWEST = ("-created_at", "-id")
+BARE = (Tile.State.BLANK, Tile.State.BISQUED)
 
 
 @require_http_methods(WRITES)
@@ -99,11 +103,17 @@ def page(request: PersonRequest, run: uuid.UUID) -> HttpResponse:
     by_state = [
         (label, [card(tile) for tile in tiles if tile.state == state]) for state, label in Tile.State.choices
     ]
+    form = SeveralForm(tiles=Tile.objects.visible_to(request.user), offered=tiles)
+    # Nothing is ticked from the start, so that one broken tile does not take the others with it.
+    form.fields["numbers"].help_text = _("All of them: %(run)s.") % {"run": found}
     context = {
         "run": found,
         "first": tiles[0] if tiles else None,
         "by_state": [(label, cards) for label, cards in by_state if cards],
-        "form": SeveralForm(tiles=Tile.objects.visible_to(request.user), offered=tiles),
+        "bare": shortened(
+            [tile.number for tile in tiles if tile.state in BARE and may_edit(request.user, tile)]
+        ),
+        "form": form,
     }
     return render(request, "tiles/run.html", context)
 
@@ -130,11 +140,16 @@ def _do(request: PersonRequest, *, tiles: list[Tile], do: str, place: Any, reaso
         return redirect("tiles:log-set")
     if do in ("hang", "off"):
         hang(by=request.user, tiles=tiles, place=place if do == "hang" else None)
-        said = _("Hung: %(n)s.") if do == "hang" else _("Taken down: %(n)s.")
+        if do == "hang":
+            said = ngettext("%(n)s tile hangs here now.", "%(n)s tiles hang here now.", n)
+        else:
+            said = ngettext("%(n)s tile is taken down.", "%(n)s tiles are taken down.", n)
         messages.success(request, said % {"n": n})
         return redirect("tiles:board", pk=place.pk) if do == "hang" else redirect("tiles:run-list")
     mark_tiles(by=request.user, tiles=tiles, mark=do, reason=reason)
-    messages.success(request, _("Marked: %(n)s.") % {"n": n})
+    words = {FOUND: _("found again")}.get(do) or Tile.State(do).label
+    said = ngettext("%(n)s tile is marked: %(words)s.", "%(n)s tiles are marked: %(words)s.", n)
+    messages.success(request, said % {"n": n, "words": words})
     runs = {tile.run_id for tile in tiles}
     (run,) = runs if len(runs) == 1 else (None,)
     return redirect("tiles:run", run=run) if run else redirect("tiles:run-list")

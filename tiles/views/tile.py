@@ -48,6 +48,7 @@ def page(request: PersonRequest, number: str) -> HttpResponse:
         "photo_form": PhotoForm(),
         "may_edit": may_edit(request.user, tile),
         "is_held": held == tile,
+        "is_over": tile.state in (Tile.State.LOST, Tile.State.BROKEN),
         "is_fired": tile.state in (Tile.State.FIRED, Tile.State.RECORDED),
     }
     return render(request, "tiles/tile.html", context)
