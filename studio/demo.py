@@ -26,6 +26,8 @@ class DemoHouse:
     """What the loaders hand on: records by kind and the key that the CSV files give them, and who made them."""
 
     now: datetime = field(default_factory=timezone.now)
+    # How many tiles at least hang on the wall; None for those of the fixtures.
+    tiles: int | None = None
     records: dict[str, dict[str, Any]] = field(default_factory=dict)
     # What happened after everything else was logged, such as the flag that touches older tiles.
     afterwards: list[Callable[["DemoHouse"], None]] = field(default_factory=list)
@@ -78,9 +80,9 @@ def demo_people() -> list[dict[str, str]]:
 
 
 @transaction.atomic
-def load_demo() -> DemoHouse:
+def load_demo(tiles: int | None = None) -> DemoHouse:
     """Load everything or nothing, in the order in which the apps registered their loaders."""
-    house = DemoHouse()
+    house = DemoHouse(tiles=tiles)
     for load in [*demo_loaders]:
         load(house)
     for load in house.afterwards:

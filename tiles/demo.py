@@ -10,6 +10,7 @@ from inventory.demo import cones
 from studio.demo import DemoHouse, numbers, rows, said
 from tiles import actions
 from tiles.demo_drawing import drawings, look_of
+from tiles.demo_many import fill_wall
 from tiles.models import Combination, Firing, Tile
 
 Rows = list[dict[str, str]]
@@ -26,6 +27,8 @@ def load_wall(house: DemoHouse) -> None:
     _outcomes(house)
     house.afterwards.append(_remarks)
     house.afterwards.append(_photos)
+    if house.tiles:
+        house.afterwards.append(lambda house: fill_wall(house, house.tiles or 0))
 
 
 def _clay(house: DemoHouse) -> None:
@@ -80,11 +83,12 @@ def _firing(house: DemoHouse, row: dict[str, str], tiles: Rows, layers: Rows) ->
         planned_on=house.day(row["planned_days_ago"]),
         **said(row, "schedule", "remark"),
     )
+    house.keep("firing", row["key"], firing)
     _layers(house, [layer for layer in layers if layer["before"] == row["key"]])
-    column = "bisque" if row["kind"] == Firing.Kind.BISQUE else "firing"
+    column = row["kind"] if row["kind"] in (Firing.Kind.BISQUE, Firing.Kind.REFIRE) else "firing"
     for tile in tiles:
         if tile[column] == row["key"]:
-            position = tile["position"] if column == "firing" else ""
+            position = "" if column == Firing.Kind.BISQUE else tile["position"]
             actions.load_tile(
                 by=house.manager, firing=firing, tile=house.get("tile", tile["number"]), position=position
             )
@@ -153,6 +157,7 @@ def _outcomes(house: DemoHouse) -> None:
         actions.record_outcome(
             by=house.person(row["by"]),
             tile=house.get("tile", row["tile"]),
+            firing=house.get("firing", row["firing"]),
             looked_on=house.day(row["days_ago"]),
             faults=[{"kind": kind, "where": where} for kind, _sep, where in faults],
             **said(row, "zone", "surface", "opacity", "colour", "verdict", "damage", "remark"),

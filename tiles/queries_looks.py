@@ -65,7 +65,7 @@ class LooksDue(models.QuerySet[Any]):
         )
 
     def with_waiting(self) -> Self:
-        """Adds `last_firing` and its `last_number`: the last that melted glaze. And `is_waiting`: nobody has looked since."""
+        """Adds `last_firing` and its `last_number`: the last that melted glaze; `is_waiting`: not looked at since."""
         from tiles.models import Outcome, TileFiring
 
         out_of = TileFiring.objects.filter(tile=OuterRef("pk"), firing__state="unloaded")

@@ -1,6 +1,9 @@
+import io
+
 import pytest
 from django.test import Client
 from django.urls import reverse
+from PIL import Image
 
 from tests import make
 from tests.studio.at_the_table import FRONT, with_pin
@@ -21,6 +24,15 @@ def photo_folder(settings, tmp_path):
     """Photos of this test lie in a folder of its own."""
     photos_in(settings, tmp_path / "photos")
     return tmp_path / "photos"
+
+
+@pytest.fixture
+def quick_drawings(monkeypatch):
+    """One small grey picture for every tile of the demo, where a test is not about the drawings."""
+    file = io.BytesIO()
+    Image.new("RGB", (90, 150), "#aeaeae").save(file, "JPEG")
+    monkeypatch.setattr("tiles.demo.drawings", lambda looks: [file.getvalue() for _look in looks])
+    return file.getvalue()
 
 
 @pytest.fixture

@@ -16,12 +16,11 @@ from django.db import connection
 from studio import backups
 from studio.actions.history import record_change
 from studio.backups import kept_models
-from studio.demo import load_demo, rows
+from studio.demo import load_demo
 from studio.models import Change, IdempotencyRecord, Person
 from tests import make
 from tests.studio.conftest import photos_in
 from tiles.actions import add_photo
-from tiles.demo_drawing import draw_tile
 from tiles.models import Tile
 
 
@@ -48,10 +47,10 @@ def backup_into(folder):
 
 
 @pytest.fixture
-def backup(studio, photo_folder, tmp_path):
+def backup(studio, photo_folder, quick_drawings, tmp_path):
     """A small studio with one photo, and its backup."""
     tile = make.fired_tile(outcome={"surface": "satin"}, layers=[{"glaze": make.glaze("Sluice Blue")}])
-    photo = ContentFile(draw_tile(next(rows("photos"))), name="drawing.jpg")
+    photo = ContentFile(quick_drawings, name="drawing.jpg")
     add_photo(by=tile.maker, tile=tile, file=photo)
     IdempotencyRecord.objects.create(person=tile.maker, key="k", method_and_path="POST /", digest="d")
     return backup_into(tmp_path / "out")
@@ -73,7 +72,7 @@ def rewritten(path, change):
     return other
 
 
-def test_round_trip_into_another_storage(db, photo_folder, settings, tmp_path):
+def test_round_trip_into_another_storage(db, photo_folder, quick_drawings, settings, tmp_path):
     load_demo()
     Tile.objects.filter(number="1").update(remark="two\nlines,\u2028a separator and \x85 ½ ‘quotes’")
     backup = backup_into(tmp_path / "out")

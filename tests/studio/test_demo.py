@@ -6,12 +6,12 @@ import pytest
 from django.core.management import CommandError, call_command
 from django.urls import reverse
 
-from inventory.models import Bucket, Fill
+from inventory.models import Bucket, Fill, Glaze
 from studio.backups import kept_models
 from studio.demo import demo_people
 from studio.models import Person, Studio
 from tests import make
-from tiles.models import Firing, OutcomeFault, Photo, Tile
+from tiles.models import ClayBody, Firing, Kiln, Outcome, OutcomeFault, Photo, Tile, TileFiring
 
 
 def say(*command, **options):
@@ -23,7 +23,7 @@ def say(*command, **options):
 def test_the_demo(db, photo_folder, client, subtests):
     """Loaded once for all of this, because it takes a few seconds."""
     printed = say("demo", no_serve=True)
-    for part in (a_second_run, the_shelf, the_wall, a_layer_of_a_bucket_flagged_later):
+    for part in (a_second_run, the_shelf, the_wall, a_year, a_layer_of_a_bucket_flagged_later):
         with subtests.test(part.__name__):
             part()
     with subtests.test("log-ins"):
@@ -54,6 +54,8 @@ def the_log_ins(printed, client):
 
 def the_shelf():
     """Every kind of standing is to be seen."""
+    assert Bucket.objects.count() == 24
+    assert Glaze.objects.filter(kind="glaze").count() >= 18
     fills = Fill.objects.in_use().select_related("glaze", "bucket").with_standing()
     reasons = {reason for fill in fills for reason in (*fill.standing.use_reasons, *fill.standing.notes)}
     assert {"contaminated", "dried_out", "other", "sg_high", "sg_stale"} <= reasons
@@ -62,13 +64,43 @@ def the_shelf():
 
 
 def the_wall():
-    assert Tile.objects.count() >= 40
+    assert Tile.objects.count() == 160
+    assert (ClayBody.objects.count(), Kiln.objects.count(), Firing.objects.count()) == (4, 2, 14)
+    fired = Tile.objects.filter(state__in=["fired", "recorded"])
+    assert fired.count() > 100
+    assert not fired.filter(photos=None).exists(), "every fired tile has its drawing"
     assert set(Firing.objects.values_list("state", flat=True)) == {"unloaded", "stopped", "loading"}
     assert {"running", "crazing", "crawling"} <= set(OutcomeFault.objects.values_list("kind", flat=True))
     assert all("Drawing" in photo.caption for photo in Photo.objects.all())
     # Two places of one firing saw different cones, because its witness cones say so.
     assert Tile.objects.get(number="1").cone.code == "6"
     assert Tile.objects.get(number="13").cone.code == "5"
+
+
+def a_year():
+    """From the first firing to now; refired tiles keep both looks; faults are to be seen."""
+    days = [f.unloaded_at for f in Firing.objects.exclude(unloaded_at=None).order_by("unloaded_at")]
+    assert (days[-1] - days[0]).days > 300
+    for row in TileFiring.objects.filter(firing__kind="refire"):
+        looks = Outcome.objects.filter(tile=row.tile).values_list("firing", flat=True)
+        assert len(set(looks)) == 2
+    assert set(OutcomeFault.objects.values_list("kind", flat=True)) >= {
+        "pinholing",
+        "shivering",
+        "blistering",
+    }
+    assert Outcome.objects.exclude(damage="").exists()
+
+
+def test_a_large_wall(db, photo_folder, quick_drawings):
+    """Copies up to the number asked for, and the doctor finds nothing wrong with them."""
+    say("demo", no_serve=True, tiles=200)
+    assert Tile.objects.count() == 200
+    copy = Tile.objects.get(number="X1")
+    assert copy.layers.exists()
+    assert copy.zones.exists()
+    assert copy.outcomes.exists()
+    assert "WRONG" not in say("doctor")
 
 
 def a_layer_of_a_bucket_flagged_later():

@@ -17,7 +17,7 @@ from tiles.models import Combination, Layer, Photo, Tile, TileFiring, TileZone
 
 
 @pytest.fixture
-def house(db, photo_folder, settings, tmp_path):
+def house(db, photo_folder, quick_drawings, settings, tmp_path):
     settings.DATA_DIR = tmp_path
     return load_demo()
 

@@ -12,7 +12,7 @@ PX_PER_MM = 7.2
 WIDTH, HEIGHT = 540, 900
 SHAPE = (HEIGHT, WIDTH)
 # The tile within the picture, in mm from its left upper corner.
-LEFT, TOP, RIGHT, BOTTOM = 4.5, 4.5, WIDTH / PX_PER_MM - 4.5, HEIGHT / PX_PER_MM - 6.0
+LEFT, TOP, RIGHT, BOTTOM = 2.0, 2.0, WIDTH / PX_PER_MM - 2.0, HEIGHT / PX_PER_MM - 2.5
 HOLE = ((LEFT + RIGHT) / 2, TOP + 8.0, 2.6)
 
 

@@ -17,6 +17,7 @@ class Command(BaseCommand):
 
     def add_arguments(self, parser: CommandParser) -> None:
         parser.add_argument("--port", type=int, default=8000)
+        parser.add_argument("--tiles", type=int, metavar="N", help="fill the wall up to N tiles with copies")
         parser.add_argument("--no-serve", action="store_true", help="load only")
 
     def handle(self, *args: Any, **options: Any) -> None:
@@ -30,8 +31,8 @@ class Command(BaseCommand):
         if studio:
             self.stdout.write("The demo studio is here already; nothing was loaded.")
         else:
-            self.stdout.write("Loading the demo studio ...")
-            load_demo()
+            self.stdout.write("Loading the demo studio and drawing its tiles: a minute or two ...")
+            load_demo(tiles=options["tiles"])
         address = f"http://127.0.0.1:{options['port']}"
         self.stdout.write(f"\n{Studio.current().name} is at {address}/\n\nLog in as")
         for person in demo_people():
