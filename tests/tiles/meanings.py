@@ -266,7 +266,7 @@ SEARCHES = (
 
 def waits(tile):
     """Out of a glaze firing, still there, and no look since; no tile here was fired twice."""
-    out = any(row.firing.state == "unloaded" for row in tile.tile_firings.all())
+    out = any(firing.state == "unloaded" for firing in melted(tile))
     return out and tile.state not in ("lost", "broken") and not tile.outcomes.all()
 
 
