@@ -5,7 +5,7 @@ R. G. Newcombe, Statistics in Medicine 17 (1998) 857, Table I, method 3 (score, 
 """
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from tiles.calc.wilson import Z80, share
@@ -25,6 +25,8 @@ def test_the_printed_limits(good, tries, low, high):
 
 
 @settings(max_examples=25)
+@example(good=9, bad=0, z=1.96)
+@example(good=0, bad=9, z=Z80)
 @given(st.integers(0, 60), st.integers(0, 60), st.sampled_from([Z80, 1.96]))
 def test_the_limits_are_where_the_score_test_turns(good, bad, z):
     """Wilson's own definition: at each limit the distance from what was seen is z standard errors of the limit."""

@@ -114,7 +114,7 @@ def test_both_nights_are_the_same_night():
 def test_every_token_that_is_used_exists_and_every_one_that_exists_is_used():
     own = set(re.findall(r"(--[\w-]+):", LOOK)) - set(DAY)  # a token may be set anew for a part of the page
     used = set(re.findall(r"var\((--[\w-]+)\)", LOOK + TOKENS))
-    assert used - own == set(DAY)
+    assert used - (own - set(DAY)) == set(DAY)  # a token may be set anew for one place
     assert not re.search(r"#[0-9a-f]{6}\b", LOOK), "colours live in tokens.css"
 
 

@@ -21,7 +21,7 @@ def test_the_tip_is_seen_from_the_base_at_the_angle_that_is_named(degrees):
     assert sum(map(math.dist, steps, steps[1:])) == pytest.approx(LENGTH, rel=1e-4)
 
 
-@pytest.mark.parametrize(("degrees", "hour"), zip(SHOWN, ["12", "2", "3", "4", "5", "6"], strict=True))
+@pytest.mark.parametrize(("degrees", "hour"), [*zip(SHOWN, ["12", "2", "3", "4", "5", "6"], strict=True)])
 def test_each_drawing_names_its_hour_and_stays_on_its_paper(degrees, hour):
     cone = bent_cone(degrees)
     assert cone.hour == hour

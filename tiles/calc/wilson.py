@@ -34,4 +34,7 @@ def share(good: int, tries: int, z: float = Z80) -> Share | None:
     scale = 1 + z * z / n
     centre = (p + z * z / (2 * n)) / scale
     half = z / scale * sqrt(p * (1 - p) / n + z * z / (4 * n * n))
-    return Share(good, tries, max(0.0, centre - half), min(1.0, centre + half))
+    # At none and at all of them the limit is exact; rounding would leave it a hair inside.
+    low = 0.0 if good == 0 else centre - half
+    high = 1.0 if good == tries else centre + half
+    return Share(good, tries, low, high)
