@@ -45,7 +45,7 @@ def put_right_too_early():
 
 
 def cone_in_a_firing():
-    TileFiring.objects.filter(tile__number="1", firing__number=2).update(cone="7")
+    TileFiring.objects.filter(tile__number="1", firing__number=10).update(cone="7")
 
 
 def cone_of_a_tile():
