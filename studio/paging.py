@@ -51,7 +51,7 @@ class NewestFirst(CursorPagination):
         if marks:
             try:
                 rows = rows.filter(_beyond(steps, marks))
-            except (ValidationError, ValueError, TypeError) as error:
+            except (ValidationError, ValueError, TypeError, OverflowError) as error:
                 raise self._refused() from error
         # Keys first: annotations of rows that are only sorted past need not be worked out.
         columns = [step.lstrip("-") for step in self.ordering]
@@ -86,7 +86,7 @@ class NewestFirst(CursorPagination):
             backwards, *marks = json.loads(urlsafe_b64decode(cursor.encode("ascii")))
         except (ValueError, TypeError, RecursionError) as error:
             raise self._refused() from error
-        if len(marks) != len(self.ordering) or not all(isinstance(mark, str) for mark in marks):
+        if len(marks) != len(self.ordering) or not all(map(_is_text, marks)):
             raise self._refused()
         return backwards == 1, marks
 
@@ -120,3 +120,8 @@ def page_of(
     # Without the host: a proxy in front may have changed it.
     paginator.base_url = request.get_full_path()
     return rows, paginator.get_previous_link(), paginator.get_next_link()
+
+
+def _is_text(mark: Any) -> bool:
+    """Text that a database can be asked for: no NUL, and no half of a pair of surrogates."""
+    return isinstance(mark, str) and "\0" not in mark and not any("\ud800" <= c <= "\udfff" for c in mark)

@@ -39,7 +39,8 @@ class TilesConfig(AppConfig):
         register_kind(
             "tiles.savedsearch",
             _("saved search"),
-            lambda person: SavedSearch.objects.visible_to(person),
+            # What a search was called and asked before it was shared is its owner's alone; put away ones too.
+            lambda person: SavedSearch.objects.filter(person=person.pk),
             SavedSearch.get_absolute_url,
         )
         register_nav(

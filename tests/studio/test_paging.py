@@ -93,6 +93,8 @@ def cursor(*parts):
         cursor(0, "1", "yesterday", "0" * 32),
         cursor(0, 1, 2, 3),
         cursor(0, "1", "2026-01-01T00:00:00+00:00", "not-a-uuid"),
+        cursor(0, "\ud800", "2026-01-01T00:00:00+00:00", "0" * 32),
+        cursor(0, "\0", "2026-01-01T00:00:00+00:00", "0" * 32),
         base64.urlsafe_b64encode(b"7").decode(),
         base64.urlsafe_b64encode(b"[" * 99999).decode(),
     ],

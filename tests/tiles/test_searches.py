@@ -105,3 +105,23 @@ def test_more_searches_ask_no_more_queries(client, member):
             save_search(by=someone, name=f"Search {k}", query=SATIN, is_shared=True)
 
     same_for_more(client, "/wall/", more)
+
+
+def test_what_it_asked_before_it_was_shared_is_its_owners_alone(client, member, people):
+    search = save_search(by=member, name="For grandmother", query="q=grandmother")
+    search = change_search(by=member, obj=search, values={"name": "Blue", "query": "q=blue"})
+    change_search(by=member, obj=search, values={"is_shared": True})
+    history = f"/history/tiles.savedsearch/{search.pk}/"
+    client.force_login(member)
+    assert "grandmother" in client.get(history).content.decode()
+    client.force_login(people["other"])
+    assert client.get(history).status_code == 404
+
+
+def test_one_that_names_what_has_gone_can_still_be_renamed_and_paging_is_no_search(member):
+    search = save_search(by=member, name="Satin", query=f"{SATIN}&page_size=0")
+    assert search.query == SATIN
+    SavedSearch.objects.filter(pk=search.pk).update(query="gone=1")
+    search.refresh_from_db()
+    change_search(by=member, obj=search, values={"name": "Old", "query": "gone=1"})
+    assert SavedSearch.objects.get(pk=search.pk).name == "Old"

@@ -78,7 +78,8 @@ def change_search(
         raise NotAllowed(
             _("Only who saved this search can take it back for themselves. Put it away instead.")
         )
-    if "query" in values:
+    # One that stands already may name what has gone since: it can still be renamed and shared no more.
+    if "query" in values and values["query"] != obj.query:
         values = {**values, "query": _understood(values["query"], by)}
     return change(by=by, obj=obj, values=values, version=version)
 

@@ -13,6 +13,7 @@ from django.utils.translation import gettext as _
 from inventory.calc.cones import Cone
 from inventory.models import Opacity, Surface
 from inventory.sentences import cone_range_words, cone_words
+from studio.filtering import PAGING
 from tiles.calc.wall_words import Piece, pieces, without
 
 ALSO_CALLED = {"matt": "matte", "gloss": "glossy"}
@@ -116,13 +117,13 @@ def _piece_words(piece: Piece) -> str:
 def plain_query(query: QueryDict) -> str:
     """The query string without empty values, the usual hanging and the place in the pages.
 
-    >>> plain_query(QueryDict("q=&cone_min=6&cursor=abc"))
+    >>> plain_query(QueryDict("q=&cone_min=6&cursor=abc&page_size=0"))
     'cone_min=6'
     """
     plain = QueryDict(mutable=True)
     for name, values in query.lists():
         if (
-            name != "cursor"
+            name not in PAGING
             and (name, values[-1:]) != ("hang", ["cone"])
             and (kept := [v for v in values if v.strip()])
         ):
