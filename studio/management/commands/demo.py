@@ -31,7 +31,7 @@ class Command(BaseCommand):
         if studio:
             self.stdout.write("The demo studio is here already; nothing was loaded.")
         else:
-            self.stdout.write("Loading the demo studio and drawing its tiles: a minute or two ...")
+            self.stdout.write("Loading the demo studio and drawing its tiles: about a minute ...")
             load_demo(tiles=options["tiles"])
         address = f"http://127.0.0.1:{options['port']}"
         self.stdout.write(f"\n{Studio.current().name} is at {address}/\n\nLog in as")
