@@ -11,7 +11,7 @@ from inventory.actions.flags import raise_flag
 from inventory.models import Fill, Flag, FlagPhoto
 from studio import photos
 from studio.actions import check, record_change, touch
-from studio.actions.photos import kept, prepare_photo
+from studio.actions.photos import kept, prepare_photo, stored
 from studio.errors import Refused
 from studio.models import Person
 from studio.roles import require
@@ -52,11 +52,7 @@ def _add(
 ) -> FlagPhoto:
     photo = FlagPhoto(
         flag=flag,
-        key=key,
-        kind=prepared.kind,
-        width=prepared.width,
-        height=prepared.height,
-        sha256=prepared.sha256,
+        **stored(prepared, key),
         by=by,
         **({"id": id} if id else {}),
     )

@@ -9,7 +9,7 @@ from django.utils.translation import gettext_lazy as _
 from inventory.models.bucket import Fill
 from inventory.models.entries import StockEntry
 from inventory.queries import FlagQuerySet
-from studio.models import Record
+from studio.models import Record, StoredPhoto
 
 
 class Flag(Record):
@@ -116,18 +116,10 @@ class FlagNote(Record):
         return self.text[:60]
 
 
-class FlagPhoto(Record):
-    """A photo of what was seen. Its files lie under a random key and are only streamed by the service."""
+class FlagPhoto(StoredPhoto):
+    """A photo of what was seen."""
 
     flag = models.ForeignKey(Flag, on_delete=models.PROTECT, related_name="photos")
-    key = models.CharField(max_length=64, unique=True, editable=False)
-    kind = models.CharField(max_length=4, editable=False)
-    width = models.PositiveIntegerField(editable=False)
-    height = models.PositiveIntegerField(editable=False)
-    sha256 = models.CharField(max_length=64, editable=False)
-    by = models.ForeignKey(
-        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+", editable=False
-    )
 
     class Meta:
         verbose_name = _("photo of a flag")

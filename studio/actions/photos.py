@@ -8,6 +8,7 @@ from django.core.files.storage import storages
 
 from studio import photos
 from studio.errors import Refused
+from studio.models import StoredPhoto
 
 
 def prepare_photo(file: Any) -> photos.PreparedPhoto:
@@ -32,3 +33,14 @@ def kept(prepared: list[photos.PreparedPhoto]) -> Iterator[list[str]]:
         for key in keys:
             photos.forget(storage, key)
         raise
+
+
+def stored(photo: photos.PreparedPhoto | StoredPhoto, key: str) -> dict[str, Any]:
+    """The columns of a `StoredPhoto` whose files lie under `key`, of a prepared photo or of another record of it."""
+    return {
+        "key": key,
+        "kind": photo.kind,
+        "width": photo.width,
+        "height": photo.height,
+        "sha256": photo.sha256,
+    }

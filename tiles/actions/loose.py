@@ -10,7 +10,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from studio.actions import check, record_change, touch
-from studio.actions.photos import kept, prepare_photo
+from studio.actions.photos import kept, prepare_photo, stored
 from studio.errors import Refused
 from studio.models import Person
 from studio.roles import NotAllowed, is_device, may, require
@@ -41,11 +41,7 @@ def add_loose_photo(*, by: Person, firing: Firing, file: Any, id: uuid.UUID | No
         touch(firing)
         loose = LoosePhoto(
             firing=firing,
-            key=key,
-            kind=prepared.kind,
-            width=prepared.width,
-            height=prepared.height,
-            sha256=prepared.sha256,
+            **stored(prepared, key),
             taken_at=taken(prepared),
             by=by,
             **({"id": id} if id else {}),
@@ -93,11 +89,7 @@ def pick_photo(*, by: Person, loose: LoosePhoto, tile: Tile, outcome: Outcome | 
     touch(tile)
     # One that was picked before and taken back keeps its record, under the tile that it really shows.
     photo = loose.photo or Photo(
-        key=loose.key,
-        kind=loose.kind,
-        width=loose.width,
-        height=loose.height,
-        sha256=loose.sha256,
+        **stored(loose, loose.key),
         taken_at=loose.taken_at,
         by=loose.by,
     )

@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _
 
 from studio import photos
 from studio.actions import check, record_change, touch
-from studio.actions.photos import kept, prepare_photo
+from studio.actions.photos import kept, prepare_photo, stored
 from studio.errors import Refused
 from studio.models import Person
 from studio.roles import NotAllowed, is_device, may, require
@@ -47,11 +47,7 @@ def add_photo(
         photo = Photo(
             tile=tile,
             outcome=outcome,
-            key=key,
-            kind=prepared.kind,
-            width=prepared.width,
-            height=prepared.height,
-            sha256=prepared.sha256,
+            **stored(prepared, key),
             taken_at=taken(prepared),
             caption=caption.strip(),
             stage=stage or stage_now(tile),

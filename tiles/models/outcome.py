@@ -8,7 +8,7 @@ from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 from inventory.models import Opacity, Surface
-from studio.models import Record
+from studio.models import Record, StoredPhoto
 from tiles.models.combination import Combination
 from tiles.models.firing import Firing
 from tiles.models.tile import Tile
@@ -107,8 +107,8 @@ class OutcomeFault(models.Model):
         return str(self.get_kind_display())
 
 
-class Photo(Record):
-    """A photo of a tile. Its files lie under a random key and are only ever streamed by the service."""
+class Photo(StoredPhoto):
+    """A photo of a tile."""
 
     class Stage(models.TextChoices):
         BARE = "bare", _("bare")
@@ -120,17 +120,9 @@ class Photo(Record):
     outcome = models.ForeignKey(
         Outcome, null=True, blank=True, on_delete=models.PROTECT, related_name="photos"
     )
-    key = models.CharField(max_length=64, unique=True, editable=False)
-    kind = models.CharField(max_length=4, editable=False)
-    width = models.PositiveIntegerField(editable=False)
-    height = models.PositiveIntegerField(editable=False)
-    sha256 = models.CharField(max_length=64, editable=False)
     taken_at = models.DateTimeField(_("taken"), null=True, blank=True)
     stage = models.CharField(_("shows it"), max_length=6, choices=Stage, default=Stage.FIRED)
     caption = models.CharField(_("caption"), max_length=160, blank=True)
-    by = models.ForeignKey(
-        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+", editable=False
-    )
     archived_at = models.DateTimeField(null=True, blank=True, editable=False)
 
     class Meta:
@@ -149,19 +141,11 @@ class Photo(Record):
         return self.caption or _("photo of %(tile)s") % {"tile": self.tile}
 
 
-class LoosePhoto(Record):
+class LoosePhoto(StoredPhoto):
     """A photo taken while a kiln was unloaded and not sorted to its tile yet. Picked, it becomes a Photo."""
 
     firing = models.ForeignKey(Firing, on_delete=models.PROTECT, related_name="loose_photos")
-    key = models.CharField(max_length=64, unique=True, editable=False)
-    kind = models.CharField(max_length=4, editable=False)
-    width = models.PositiveIntegerField(editable=False)
-    height = models.PositiveIntegerField(editable=False)
-    sha256 = models.CharField(max_length=64, editable=False)
     taken_at = models.DateTimeField(null=True, blank=True, editable=False)
-    by = models.ForeignKey(
-        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+", editable=False
-    )
     photo = models.OneToOneField(
         Photo, null=True, blank=True, on_delete=models.PROTECT, related_name="+", editable=False
     )
