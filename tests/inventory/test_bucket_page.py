@@ -6,16 +6,12 @@ from decimal import Decimal
 import pytest
 from django.urls import reverse
 from django.utils import timezone
-from django.utils.html import strip_tags
 
 from inventory import actions as shelf
 from inventory.models import Bucket
 from studio.models import Studio
 from tests import make
-
-
-def words(answer):
-    return " ".join(strip_tags(answer.content.decode()).split())
+from tests.reading import text_of
 
 
 @pytest.fixture
@@ -59,7 +55,7 @@ def peopled(studio):
 
 
 def test_a_visitor_reads_name_standing_and_cautions_on_both_axes(client, peopled):
-    said = words(client.get(peopled["bucket"].get_absolute_url()))
+    said = text_of(client.get(peopled["bucket"].get_absolute_url()))
     assert "Sluice Clear" in said
     assert "Do not use" in said
     assert "Something else has got into it" in said
@@ -92,7 +88,7 @@ def test_the_manager_may_close_the_page_to_visitors(client, peopled):
 
 def test_the_studio_reads_who_and_what(client, peopled):
     client.force_login(peopled["member"])
-    said = words(client.get(peopled["bucket"].get_absolute_url()))
+    said = text_of(client.get(peopled["bucket"].get_absolute_url()))
     for expected in (
         "Do not use",
         "Keep away from food",
@@ -141,7 +137,7 @@ def test_clear_is_for_technicians_and_withdraw_for_the_raiser(client, peopled):
 
 def test_an_empty_bucket_is_not_said_to_be_usable(client, studio):
     bucket = make.bucket()
-    said = words(client.get(bucket.get_absolute_url()))
+    said = text_of(client.get(bucket.get_absolute_url()))
     assert "Ask before you use it" in said
     assert "Use it" not in said
 
@@ -156,9 +152,9 @@ def test_a_misread_code_leads_to_the_one_lid_that_it_can_be(client, studio, type
 
 def test_a_code_read_differently_is_said(client, studio):
     Bucket.objects.filter(pk=make.bucket().pk).update(code="K7QM2P")
-    said = words(client.get("/b/K70M2P", follow=True))
+    said = text_of(client.get("/b/K70M2P", follow=True))
     assert "“K70M2P” was read as K7QM2P. Compare it with the lid." in said
-    assert "was read as" not in words(client.get("/b/k7qm2p", follow=True))
+    assert "was read as" not in text_of(client.get("/b/k7qm2p", follow=True))
 
 
 def test_two_lids_that_a_code_can_be_are_offered_and_neither_is_guessed(client, studio):
@@ -181,7 +177,7 @@ def test_a_lid_that_looks_alike_is_offered_but_never_opened(client, studio):
 def test_an_unknown_code_gets_a_kind_page_that_keeps_it(client, studio, typed):
     answer = client.get("/b/", {"code": typed})
     assert answer.status_code == 404
-    assert "No lid has this code" in words(answer)
+    assert "No lid has this code" in text_of(answer)
     escaped = typed.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
     escaped = escaped.replace('"', "&quot;").replace("'", "&#x27;")
     assert f'value="{escaped}"' in answer.content.decode()
@@ -204,6 +200,6 @@ def test_without_a_public_address_the_label_says_what_to_set(client, member, set
     settings.PUBLIC_URL = ""
     client.force_login(member)
     bucket = make.bucket()
-    said = words(client.get(reverse("inventory:bucket-label", args=[bucket.code])))
+    said = text_of(client.get(reverse("inventory:bucket-label", args=[bucket.code])))
     assert "TILEKEEP_PUBLIC_URL" in said
     assert f"write {bucket.code} on the lid by hand" in said

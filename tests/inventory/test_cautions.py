@@ -2,9 +2,9 @@
 
 import pytest
 from django.urls import reverse
-from django.utils.html import strip_tags
 
 from tests import make
+from tests.reading import text_of
 
 CAUTIONS = [
     "Dust harms lungs",
@@ -16,10 +16,6 @@ CAUTIONS = [
 ]
 
 
-def words(answer):
-    return " ".join(strip_tags(answer.content.decode()).split())
-
-
 @pytest.fixture
 def fill(studio):
     return make.fill(make.glaze("Weir Green"), level="half")
@@ -29,7 +25,7 @@ def fill(studio):
 def test_every_page_on_which_glaze_is_handled_says_the_cautions(client, technician, fill, page):
     client.force_login(technician)
     name = page if page == "bucket" else f"inventory:{page}"
-    said = words(client.get(reverse(name, args=[fill.bucket.code])))
+    said = text_of(client.get(reverse(name, args=[fill.bucket.code])))
     assert [caution for caution in CAUTIONS if caution not in said] == []
 
 
@@ -39,13 +35,13 @@ def test_where_glaze_is_got_rid_of_the_drain_is_spoken_of(client, technician, fi
         reverse("inventory:wash-out", args=[fill.bucket.code]),
         reverse("inventory:fill-end", args=[fill.pk]),
     ):
-        assert "down a drain is a matter of local rules" in words(client.get(address))
+        assert "down a drain is a matter of local rules" in text_of(client.get(address))
 
 
 def test_a_class_hears_of_gloves_powders_and_spraying_too(client, fill):
     for children in (False, True):
         bought = make.fill(make.glaze(origin="bought"), child_fit="yes")
-        said = words(client.get(make.class_list(bought, for_children=children).page_path)).lower()
+        said = text_of(client.get(make.class_list(bought, for_children=children).page_path)).lower()
         for caution in ("sore or open skin", "grease off", "no mixing of dry powders", "no spraying"):
             assert caution in said
 
@@ -58,7 +54,7 @@ def test_an_own_jar_is_yours_to_its_owner_and_somebody_s_to_others(client, peopl
     address = {"bucket": jar.get_absolute_url(), "glaze": held.glaze.get_absolute_url()}.get(page, page)
     for reader, yours in ((owner, True), (people["other"], False)):
         client.force_login(reader)
-        said = words(client.get(address)).lower()
+        said = text_of(client.get(address)).lower()
         assert ("your own jar" in said.replace(words_of_the_head(page), "")) is yours
         assert (f"own jar of {owner.name}".lower() in said) is not yours
 
@@ -70,4 +66,4 @@ def words_of_the_head(page):
 
 def test_the_page_that_makes_a_jar_speaks_to_its_owner(client, member):
     client.force_login(member)
-    assert "Your own jar" in words(client.get(f"{reverse('inventory:bucket-new')}?own=1"))
+    assert "Your own jar" in text_of(client.get(f"{reverse('inventory:bucket-new')}?own=1"))

@@ -6,17 +6,13 @@ from decimal import Decimal
 import pytest
 from django.urls import reverse
 from django.utils import timezone
-from django.utils.html import strip_tags
 
 from inventory import actions as shelf
 from inventory.models import Bucket, Fill, StockEntry
 from studio.errors import Refused
 from studio.roles import NotAllowed
 from tests import make
-
-
-def words(answer):
-    return " ".join(strip_tags(answer.content.decode()).split())
+from tests.reading import text_of
 
 
 def day(n):
@@ -69,7 +65,7 @@ def test_a_refused_filling_keeps_what_was_typed(client, technician, bought, chan
     client.force_login(technician)
     data = {"glaze": bought.pk, "lot": "L-4", "label_condition": "cone 6 alone", "remark": "smells", **change}
     answer = client.post(reverse("inventory:fill-new", args=[bucket.code]), data)
-    assert sentence in words(answer)
+    assert sentence in text_of(answer)
     page = answer.content.decode()
     for typed in ("cone 6 alone", "smells", data["lot"], data.get("started_at", ""), data.get("made_on", "")):
         assert typed in page
@@ -82,7 +78,7 @@ def test_a_glaze_mixed_here_has_no_container_label(client, technician):
     answer = client.post(
         reverse("inventory:fill-new", args=[bucket.code]), {"glaze": mixed.pk, "label": "food_safe"}
     )
-    assert "A glaze mixed here has no container label" in words(answer)
+    assert "A glaze mixed here has no container label" in text_of(answer)
     assert answer.context["form"]["label"].value() == "food_safe"
 
 
@@ -90,7 +86,7 @@ def test_a_full_bucket_takes_no_second_fill(client, technician, bought):
     fill = make.fill()
     client.force_login(technician)
     answer = client.post(reverse("inventory:fill-new", args=[fill.bucket.code]), {"glaze": bought.pk})
-    assert "full of something else" in words(answer)
+    assert "full of something else" in text_of(answer)
 
 
 def test_ending_asks_how_and_keeps_the_rest(client, technician):
@@ -104,12 +100,12 @@ def test_ending_asks_how_and_keeps_the_rest(client, technician):
         ({"why": "thrown away", "ended_at": f"{day(-2)}T10:00"}, "This lies in the future"),
     ):
         answer = client.post(address, data)
-        assert sentence in words(answer)
+        assert sentence in text_of(answer)
         assert data["why"] in answer.content.decode()
     client.post(address, {"why": "thrown away"})
     fill.refresh_from_db()
     assert (fill.ended_why, fill.level, fill.balance_ml) == ("thrown away", "empty", 0)
-    page = words(client.get(fill.bucket.get_absolute_url()))
+    page = text_of(client.get(fill.bucket.get_absolute_url()))
     assert "What was in it before" in page
     assert "thrown away" in page
 
@@ -146,7 +142,7 @@ def test_not_for_food_is_never_overwritten(client, technician, bought):
     answer = client.post(
         reverse("inventory:fill-edit", args=[fill.pk]), {"version": fill.version, "label": "food_safe"}
     )
-    assert "label is not overwritten" in words(answer)
+    assert "label is not overwritten" in text_of(answer)
     fill.refresh_from_db()
     assert fill.label == "not_for_food"
 
@@ -219,7 +215,7 @@ def test_a_refused_entry_keeps_what_was_typed(client, member, data, sentence):
     client.force_login(member)
     address = reverse("inventory:stock-new", args=[fill.bucket.code])
     answer = client.post(address, {**data, "remark": "by torchlight"})
-    assert sentence in words(answer)
+    assert sentence in text_of(answer)
     assert 'value="by torchlight"' in answer.content.decode()
     assert f'value="{data.get("volume_ml", "")}"' in answer.content.decode() or "volume_ml" not in data
     assert not StockEntry.objects.exists()
@@ -238,7 +234,7 @@ def test_a_member_makes_fills_changes_and_puts_away_an_own_jar_and_nobody_elses(
     jar.refresh_from_db()
     assert jar.remark == "blue"
     away = reverse("inventory:bucket-archive", args=[jar.code])
-    assert "End the fill first" in words(client.post(away, {"reason": "cracked"}))
+    assert "End the fill first" in text_of(client.post(away, {"reason": "cracked"}))
     client.post(reverse("inventory:fill-end", args=[fill.pk]), {"why": "used up"})
     client.force_login(people["other"])
     for address in (away, reverse("inventory:fill-new", args=[jar.code])):
@@ -270,7 +266,7 @@ def test_an_own_jar_is_not_put_on_the_shelf_by_its_owner(member, manager):
 def test_a_bucket_is_refused_with_a_sentence(client, technician, data, sentence):
     client.force_login(technician)
     answer = client.post(reverse("inventory:bucket-new"), {**data, "remark": "with the dent"})
-    assert sentence in words(answer)
+    assert sentence in text_of(answer)
     page = answer.content.decode()
     assert "with the dent" in page
     assert f'value="{next(iter(data.values()))}"' in page

@@ -8,21 +8,17 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from django.utils import timezone
-from django.utils.html import strip_tags
 
 from inventory import actions as shelf
 from inventory.models import Flag
 from inventory.reach import as_it_would_be, spells
 from tests import make
+from tests.reading import text_of
 from tiles.models import Layer
 
 
 def days(n):
     return timezone.now() - timedelta(days=n)
-
-
-def words(answer):
-    return " ".join(strip_tags(answer.content.decode()).split())
 
 
 @pytest.fixture
@@ -92,21 +88,21 @@ def test_a_bucket_put_right_is_touched_until_then(chain, tiles, technician):
 def test_the_page_before_raising_says_what_it_touches_for_the_day_chosen(client, member, chain, tiles):
     client.force_login(member)
     code = chain[0].bucket.code
-    page = words(client.get(reverse("inventory:flag-new", args=[code])))
+    page = text_of(client.get(reverse("inventory:flag-new", args=[code])))
     assert "It went into 2 other buckets" in page
     assert "It would touch 4 tiles" in page
     day = timezone.localdate(days(14)).isoformat()
     reach = reverse("inventory:flag-reach", args=[code])
     asked = {"kind": "contaminated", "since": day, "fill": str(chain[0].pk)}
     fragment = client.get(reach, asked, headers={"HX-Request": "true"})
-    assert "It would touch 1 tile:" in words(fragment)
-    assert "other bucket" not in words(fragment)
+    assert "It would touch 1 tile:" in text_of(fragment)
+    assert "other bucket" not in text_of(fragment)
     assert "<html" not in fragment.content.decode()
     # Without scripts a button of the form asks, and nothing typed is lost or written.
     looked = client.post(
         reverse("inventory:flag-new", args=[code]), {**asked, "note": "blue specks", "look": "1"}
     )
-    assert "It would touch 1 tile:" in words(looked)
+    assert "It would touch 1 tile:" in text_of(looked)
     assert "blue specks" in looked.content.decode()
     assert f'value="{day}"' in looked.content.decode()
     assert not Flag.objects.exists()
@@ -115,7 +111,7 @@ def test_the_page_before_raising_says_what_it_touches_for_the_day_chosen(client,
 def test_a_private_tile_of_another_is_counted_and_not_named(client, people, chain):
     make.tile("P1", by=people["other"], layers=[{"fill": chain[2]}], visibility="mine")
     client.force_login(people["member"])
-    page = words(client.get(raised(chain).get_absolute_url()))
+    page = text_of(client.get(raised(chain).get_absolute_url()))
     assert "and 1 that its maker keeps to themselves" in page
     assert "P1" not in page
 
@@ -125,11 +121,11 @@ def test_clearing_shows_everything_touched_before_and_what_stays_after(client, t
     flag = raised(chain)
     client.force_login(technician)
     clear = reverse("inventory:flag-clear", args=[flag.pk])
-    before = words(client.get(clear))
+    before = text_of(client.get(clear))
     for said in ("It went into 2 other buckets", "It touches 5 tiles", "and 2 combinations", "Sluice Red"):
         assert said in before
     client.post(clear, {"outcome": "put_right", "note": "sieved"})
-    after = words(client.get(flag.get_absolute_url()))
+    after = text_of(client.get(flag.get_absolute_url()))
     assert "What stays touched Nothing is lifted, because it was so until then." in after
     assert "Each of them is put right or emptied by itself." in after
     assert chain[2].bucket.code in after
@@ -143,7 +139,7 @@ def test_mistaken_says_what_was_lifted_and_what_another_flag_still_touches(clien
     client.post(
         reverse("inventory:flag-clear", args=[flag.pk]), {"outcome": "mistaken", "note": "it was shadow"}
     )
-    page = words(client.get(flag.get_absolute_url()))
+    page = text_of(client.get(flag.get_absolute_url()))
     assert "What was lifted Nothing is touched any more: it never was so." in page
     assert "It went into 2 other buckets" in page
     assert "4 tiles were lifted" in page
@@ -155,7 +151,7 @@ def test_emptied_says_that_it_was_so_to_the_end(client, technician, chain, tiles
     flag = raised(chain)
     shelf.clear_flag(by=technician, flag=flag, outcome="emptied")
     client.force_login(technician)
-    assert "Nothing is lifted, because it was so to the end." in words(client.get(flag.get_absolute_url()))
+    assert "Nothing is lifted, because it was so to the end." in text_of(client.get(flag.get_absolute_url()))
 
 
 def test_a_carried_flag_says_where_it_came_from_and_is_not_mistaken_by_itself(client, technician, chain):
@@ -165,12 +161,12 @@ def test_a_carried_flag_says_where_it_came_from_and_is_not_mistaken_by_itself(cl
     first, second = chain[0].bucket.code, chain[1].bucket.code
     for address in (carried.get_absolute_url(), chain[2].bucket.get_absolute_url()):
         answer = client.get(address)
-        assert f"Poured in from bucket {second} on" in words(answer)
-        assert f"It was first flagged on bucket {first}" in words(answer)
+        assert f"Poured in from bucket {second} on" in text_of(answer)
+        assert f"It was first flagged on bucket {first}" in text_of(answer)
         assert f'href="{flag.get_absolute_url()}"' in answer.content.decode()
     clear = reverse("inventory:flag-clear", args=[carried.pk])
     answer = client.get(clear)
-    assert "it cannot be mistaken by itself" in words(answer)
+    assert "it cannot be mistaken by itself" in text_of(answer)
     assert 'value="mistaken"' not in answer.content.decode()
     forged = client.post(clear, {"outcome": "mistaken", "note": "it was shadow"})
     assert forged.status_code == 200
@@ -189,8 +185,8 @@ def test_the_list_counts_what_each_flag_touches_open_ones_first(client, member, 
     answer = client.get(reverse("inventory:flag-list"), {"open": ""})
     assert [f.is_open for f, _n in answer.context["flags"]] == [True, True, True, False]
     assert {f.pk: n for f, n in answer.context["flags"]}[flag.pk] == 2
-    assert "2 other buckets · 4 tiles" in words(answer)
-    assert "came with what was poured, first flagged on" in words(answer)
+    assert "2 other buckets · 4 tiles" in text_of(answer)
+    assert "came with what was poured, first flagged on" in text_of(answer)
 
 
 def test_twelve_flags_cost_as_many_queries_as_three(client, member, technician):
@@ -245,12 +241,12 @@ def test_ending_a_fill_by_hand_says_that_its_flags_stay_open(client, technician,
     client.force_login(technician)
     end = reverse("inventory:fill-end", args=[chain[0].pk])
     page = client.get(end)
-    assert "1 flag is open on it, and stays open when the fill ends." in words(page)
+    assert "1 flag is open on it, and stays open when the fill ends." in text_of(page)
     assert f'href="{flag.get_absolute_url()}"' in page.content.decode()
-    assert "still open, in the list of flags" in words(client.post(end, {"why": "used up"}, follow=True))
+    assert "still open, in the list of flags" in text_of(client.post(end, {"why": "used up"}, follow=True))
     flag.refresh_from_db()
     assert flag.is_open
-    assert "its fill has ended" in words(client.get(reverse("inventory:flag-list")))
+    assert "its fill has ended" in text_of(client.get(reverse("inventory:flag-list")))
 
 
 def test_the_api_says_where_a_flag_came_from_and_what_it_touches(client, member, chain, tiles):

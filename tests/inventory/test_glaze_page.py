@@ -4,16 +4,12 @@ from decimal import Decimal
 
 import pytest
 from django.urls import reverse
-from django.utils.html import strip_tags
 
 from inventory import actions as shelf
 from inventory.models import Glaze
 from tests import make
+from tests.reading import text_of
 from tiles import actions as wall
-
-
-def words(answer):
-    return " ".join(strip_tags(answer.content.decode().replace("<", " <")).split())
 
 
 @pytest.fixture
@@ -44,7 +40,7 @@ def stands(blue, technician):
 
 def test_each_bucket_says_its_label_condition_lot_and_reader(client, member, technician, blue, stands):
     client.force_login(member)
-    page = words(client.get(blue.get_absolute_url()))
+    page = text_of(client.get(blue.get_absolute_url()))
     for said in (
         "“food safe”, alone, to cone 6, read by",
         technician.name,
@@ -57,18 +53,18 @@ def test_each_bucket_says_its_label_condition_lot_and_reader(client, member, tec
 
 def test_size_and_price_are_for_technicians(client, member, technician, blue, stands):
     client.force_login(member)
-    page = words(client.get(blue.get_absolute_url()))
+    page = text_of(client.get(blue.get_absolute_url()))
     assert "41.50" not in page
     assert "Price paid" not in page
     client.force_login(technician)
-    page = words(client.get(blue.get_absolute_url()))
+    page = text_of(client.get(blue.get_absolute_url()))
     assert "Size of the container 5 L" in page
     assert "Price paid 41.50" in page
 
 
 def test_what_is_expected_advised_and_only_claimed(client, member, blue):
     client.force_login(member)
-    page = words(client.get(blue.get_absolute_url()))
+    page = text_of(client.get(blue.get_absolute_url()))
     assert "Expected surface satin" in page
     assert "Expected movement 2 mm" in page
     assert "Coats and methods advised: Two dips of three seconds." in page
@@ -89,7 +85,7 @@ def test_what_was_measured_counts_the_glaze_alone_and_no_private_tile(client, pe
     looked_at([{"glaze": blue}, {"glaze": other}], surface="matte", movement_mm=Decimal("30"))
     looked_at([{"glaze": blue}], "mine", surface="dry", movement_mm=Decimal("50"))
     client.force_login(people["member"])
-    page = words(client.get(blue.get_absolute_url()))
+    page = text_of(client.get(blue.get_absolute_url()))
     assert "Surface seen, alone on the clay satin 2×, glossy 1×" in page
     assert "Opacity seen opaque 1×" in page
     assert "Movement measured 1.5 to 4 mm 2×" in page
@@ -99,8 +95,8 @@ def test_former_fills_are_kept_with_how_they_ended(client, member, technician, b
     shelf.end_fill(by=technician, fill=stands, why="used up")
     client.force_login(member)
     page = client.get(blue.get_absolute_url())
-    assert "In none at present." in words(page)
-    assert "L-7, used up" in words(page)
+    assert "In none at present." in text_of(page)
+    assert "L-7, used up" in text_of(page)
     assert f'href="{reverse("inventory:fill", args=[stands.pk])}"' in page.content.decode()
 
 
@@ -121,7 +117,7 @@ def test_advice_and_movement_are_noted_by_form_and_api(client, technician):
     refused = client.post(
         reverse("inventory:glaze-new"), {**typed, "name": "B", "expected_movement_mm": "-1"}
     )
-    assert "greater than or equal to 0" in words(refused)
+    assert "greater than or equal to 0" in text_of(refused)
     assert "one dip" in refused.content.decode()
 
 

@@ -4,12 +4,13 @@ from decimal import Decimal
 
 import pytest
 from django.urls import reverse
-from django.utils.html import escape, strip_tags
+from django.utils.html import escape
 
 from inventory import actions as shelf
 from inventory.calc.cones import Cone
 from inventory.models import Glaze
 from tests import make
+from tests.reading import text_of
 
 GOOD = {
     "name": "Weir Green",
@@ -24,10 +25,6 @@ GOOD = {
 }
 
 
-def words(answer):
-    return " ".join(strip_tags(answer.content.decode()).split())
-
-
 def test_a_glaze_is_noted_and_changed(client, technician):
     client.force_login(technician)
     client.post(reverse("inventory:glaze-new"), GOOD)
@@ -37,7 +34,7 @@ def test_a_glaze_is_noted_and_changed(client, technician):
     edit = reverse("inventory:glaze-edit", args=[glaze.pk])
     answer = client.post(edit, {**GOOD, "name": "Weir Green 2", "version": glaze.version})
     assert answer["Location"] == glaze.get_absolute_url()
-    assert "Weir Green 2" in words(client.get(glaze.get_absolute_url()))
+    assert "Weir Green 2" in text_of(client.get(glaze.get_absolute_url()))
 
 
 @pytest.mark.parametrize(
@@ -65,7 +62,7 @@ def test_a_refused_glaze_keeps_what_was_typed(client, technician, change, senten
     client.force_login(technician)
     data = {**GOOD, **change}
     answer = client.post(reverse("inventory:glaze-new"), data)
-    assert sentence in words(answer)
+    assert sentence in text_of(answer)
     page = answer.content.decode()
     for name in ("name", "cone_low", "cone_high", "sg_low", "sg_high", "remark"):
         assert escape(data[name]) in page
@@ -80,8 +77,8 @@ def test_somebody_faster_is_shown_and_nothing_is_overwritten(client, technician,
         reverse("inventory:glaze-edit", args=[glaze.pk]), {**GOOD, "remark": "mine", "version": 1}
     )
     assert answer.status_code == 409
-    assert "the manager was here" in words(answer)
-    assert "mine" in words(answer)
+    assert "the manager was here" in text_of(answer)
+    assert "mine" in text_of(answer)
     glaze.refresh_from_db()
     assert glaze.remark == "the manager was here"
 
@@ -104,7 +101,7 @@ def test_the_page_of_a_glaze_shows_every_bucket_with_its_own_standing(client, me
     answer = client.get(glaze.get_absolute_url())
     standings = {row["bucket"].code: row["spoken"].use for row in answer.context["lids"]}
     assert standings == {good.bucket.code: "use", bad.bucket.code: "do_not_use"}
-    said = words(answer)
+    said = text_of(answer)
     assert "Its author claims: “It never leaches”. That is a claim, and counts as not known." in said
     assert "Its container warns Contains silica." in said
     assert "cone 5 (1186 °C) to cone 6 (1222 °C)" in said
@@ -121,7 +118,7 @@ def test_the_list_finds_by_name_in_order_of_the_alphabet(client, member):
         "weir green",
     ]
     assert [g.name for g in client.get(address, {"q": "WEIR"}).context["rows"]] == ["weir green"]
-    assert "No glaze is like that." in words(client.get(address, {"q": "celadon"}))
+    assert "No glaze is like that." in text_of(client.get(address, {"q": "celadon"}))
 
 
 def test_a_glaze_put_away_leaves_the_list_and_keeps_its_page(client, technician):
@@ -131,7 +128,7 @@ def test_a_glaze_put_away_leaves_the_list_and_keeps_its_page(client, technician)
     address = reverse("inventory:glaze-list")
     assert list(client.get(address).context["rows"]) == []
     assert [g.pk for g in client.get(address, {"archived": "true"}).context["rows"]] == [glaze.pk]
-    assert "was put away" in words(client.get(glaze.get_absolute_url()))
+    assert "was put away" in text_of(client.get(glaze.get_absolute_url()))
     assert glaze.pk not in client.get(reverse("inventory:fill-new", args=[make.bucket().code])).context[
         "form"
     ].fields["glaze"].queryset.values_list("pk", flat=True)

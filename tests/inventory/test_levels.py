@@ -4,14 +4,10 @@ from decimal import Decimal
 
 import pytest
 from django.urls import reverse
-from django.utils.html import strip_tags
 
 from inventory.models import Fill
 from tests import make
-
-
-def words(answer):
-    return " ".join(strip_tags(answer.content.decode()).split())
+from tests.reading import text_of
 
 
 def page(name, fill):
@@ -36,22 +32,22 @@ def fill(glaze):
 def test_a_level_by_dipstick_and_by_weight_on_the_page(client, member, glaze):
     plain = make.fill(glaze)
     client.force_login(member)
-    assert "Dipstick" not in words(client.get(page("stock-new", plain)))
+    assert "Dipstick" not in text_of(client.get(page("stock-new", plain)))
     fill = make.fill(glaze, bucket_=make.bucket(inner_height_mm=300, tare_g=600), sg="1.50")
     client.post(page("stock-new", fill), {"kind": "level", "depth_mm": "150"})
     assert fresh(fill).balance_ml == 5000
     client.post(page("stock-new", fill), {"kind": "level", "gross_g": "3600"})
     assert fresh(fill).balance_ml == 2000
     answer = client.post(page("stock-new", fill), {"kind": "level", "depth_mm": "301"})
-    assert "only 300 mm high inside" in words(answer)
+    assert "only 300 mm high inside" in text_of(answer)
     both = client.post(page("stock-new", fill), {"kind": "level", "depth_mm": "30", "level": "half"})
-    assert "Two ways of measuring may disagree." in words(both)
+    assert "Two ways of measuring may disagree." in text_of(both)
     assert fresh(fill).balance_ml == 2000
 
 
 def test_an_entry_that_asks_for_a_look_is_shown_until_a_level_is_noted(client, member, fill):
     client.force_login(member)
     client.post(page("stock-new", fill), {"kind": "taken_out", "volume_ml": "6000"})
-    assert "Look into the bucket" in words(client.get(fill.bucket.get_absolute_url()))
+    assert "Look into the bucket" in text_of(client.get(fill.bucket.get_absolute_url()))
     client.post(page("stock-new", fill), {"kind": "level", "level": "nearly_empty"})
-    assert "Look into the bucket" not in words(client.get(fill.bucket.get_absolute_url()))
+    assert "Look into the bucket" not in text_of(client.get(fill.bucket.get_absolute_url()))

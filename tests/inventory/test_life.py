@@ -6,7 +6,6 @@ from decimal import Decimal
 import pytest
 from django.urls import reverse
 from django.utils import timezone
-from django.utils.html import strip_tags
 from rest_framework.test import APIClient
 
 from inventory import actions as shelf
@@ -14,10 +13,7 @@ from inventory.calc.doses import published
 from inventory.doctor import balances_agree
 from inventory.models import Fill, StockEntry, Treatment
 from tests import make
-
-
-def words(answer):
-    return " ".join(strip_tags(answer.content.decode()).split())
+from tests.reading import text_of
 
 
 def page(name, fill):
@@ -60,13 +56,13 @@ def test_a_top_up_by_amount_or_by_the_level_afterwards(client, technician, fill,
     written = StockEntry.objects.exclude(kind="filled").order_by("created_at")
     assert [entry.kind for entry in written] == kinds
     assert written[0].lot == "batch 9"
-    assert "batch 9" in words(client.get(fill.bucket.get_absolute_url()))
+    assert "batch 9" in text_of(client.get(fill.bucket.get_absolute_url()))
 
 
 def test_a_top_up_that_says_nothing_is_refused_and_kept(client, technician, fill):
     client.force_login(technician)
     answer = client.post(page("top-up", fill), {"lot": "batch 9"})
-    assert "Give the amount, or the level afterwards." in words(answer)
+    assert "Give the amount, or the level afterwards." in text_of(answer)
     assert 'value="batch 9"' in answer.content.decode()
     assert fresh(fill).balance_ml == 5000
 
@@ -81,7 +77,7 @@ def test_pouring_moves_the_volume_from_one_to_the_other(client, technician, fill
     assert (fresh(fill).balance_ml, fresh(second).balance_ml) == (3500, 4000)
     client.post(page("pour", fill), {"way": "into", "other": second.bucket.code, "volume_ml": "500"})
     assert (fresh(fill).balance_ml, fresh(second).balance_ml) == (4000, 3500)
-    said = words(client.get(fill.bucket.get_absolute_url()))
+    said = text_of(client.get(fill.bucket.get_absolute_url()))
     assert f"1.5 L {second.bucket.code}" in said
     assert balances_agree() == []
 
@@ -101,7 +97,7 @@ def test_into_an_empty_bucket_the_same_glaze_begins_with_what_came(client, peopl
     shown = client.get(page("pour", bought)).content.decode()
     assert (empty.code in shown, archived.code in shown, fill.bucket.code in shown) == (True, False, False)
     said = {"way": "into", "other": empty.code, "volume_ml": "1500", "knowingly": "on"}
-    assert "Nothing is in that bucket" in words(client.post(page("pour", bought), said))
+    assert "Nothing is in that bucket" in text_of(client.post(page("pour", bought), said))
     client.post(page("pour", bought), {**said, "way": "out_of"})
     begun = empty.fills.get()
     assert (begun.glaze, begun.lot, begun.label) == (bought.glaze, "L7", "food_safe")
@@ -125,10 +121,10 @@ def test_a_member_pours_into_an_empty_jar_of_their_own_and_into_no_other(client,
 def test_what_is_flagged_is_said_before_it_is_poured_and_goes_along(client, people, fill, second):
     shelf.raise_flag(by=people["member"], fill=second, kind="contaminated", note="a brush in it")
     client.force_login(people["technician"])
-    assert "flagged: contaminated" in words(client.get(page("pour", fill)))
+    assert "flagged: contaminated" in text_of(client.get(page("pour", fill)))
     said = {"way": "into", "other": second.bucket.code, "volume_ml": "500", "remark": "for the plates"}
     refused = client.post(page("pour", fill), said)
-    assert f"What is in bucket {second.bucket.code} is flagged: contaminated." in words(refused)
+    assert f"What is in bucket {second.bucket.code} is flagged: contaminated." in text_of(refused)
     assert 'value="for the plates"' in refused.content.decode()
     assert fresh(fill).balance_ml == 5000
     assert not fill.flags.exists()
@@ -147,7 +143,7 @@ def test_a_label_not_for_food_counts_as_a_warning(client, technician):
     other = make.fill(glaze, label="none", level="half")
     client.force_login(technician)
     said = {"way": "out_of", "other": other.bucket.code}
-    assert "its label says “not for food”" in words(client.post(page("pour", kept_off), said))
+    assert "its label says “not for food”" in text_of(client.post(page("pour", kept_off), said))
     client.post(page("pour", kept_off), {**said, "knowingly": "on"})
     assert Fill.objects.with_standing().get(pk=other.pk).food == "keep_from_food"
 
@@ -204,7 +200,7 @@ def test_treatments_and_stock_stand_in_one_line_of_time(client, member, fill):
         "sieved",
         "filled",
     ]
-    said = words(answer)
+    said = text_of(answer)
     assert "Epsom salts, 8.5 g" in said
     assert "mesh 80" in said
     assert Treatment.objects.get(kind="flocculated").amount_g == Decimal("8.5")
@@ -221,7 +217,7 @@ def test_treatments_and_stock_stand_in_one_line_of_time(client, member, fill):
 def test_a_treatment_that_cannot_be_is_refused_and_kept(client, member, fill, said, sentence):
     client.force_login(member)
     answer = client.post(page("treatment-new", fill), {**said, "remark": "by torchlight"})
-    assert sentence in words(answer)
+    assert sentence in text_of(answer)
     assert 'value="by torchlight"' in answer.content.decode()
     assert not Treatment.objects.exists()
 
@@ -232,7 +228,7 @@ def test_published_doses_are_hints_in_grams_of_this_bucket(client, member, fill)
     shelf.add_reading(by=member, fill=fill, specific_gravity=Decimal("1.5"))
     client.force_login(member)
     answer = client.get(page("treatment-new", fill))
-    said = words(answer)
+    said = text_of(answer)
     epsom = answer.context["hints"][0]
     assert (str(epsom.name), epsom.percent, epsom.grams) == ("Epsom salts", "0.1 to 0.5", "4.1 to 20")
     assert epsom.grams in said
@@ -248,7 +244,7 @@ def test_washing_out_ends_the_fill_and_keeps_everything(client, people, fill):
     shelf.treat(by=people["member"], fill=fill, kind="sieved", mesh=120)
     shelf.raise_flag(by=people["member"], fill=fill, kind="other", note="smells of eggs")
     client.force_login(people["technician"])
-    assert "a matter of local rules" in words(client.get(page("wash-out", fill)))
+    assert "a matter of local rules" in text_of(client.get(page("wash-out", fill)))
     client.post(page("wash-out", fill), {"why": "gone bad", "version": fresh(fill).version})
     done = fresh(fill)
     assert (done.ended_why, done.balance_ml) == ("gone bad", 0)
@@ -257,7 +253,7 @@ def test_washing_out_ends_the_fill_and_keeps_everything(client, people, fill):
     bucket_page = client.get(fill.bucket.get_absolute_url()).content.decode()
     former = reverse("inventory:fill", args=[fill.pk])
     assert former in bucket_page
-    said = words(client.get(former))
+    said = text_of(client.get(former))
     for kept in ("after an hour", "mesh 120", "smells of eggs", "Discarded", "Gone bad."):
         assert kept in said
     assert page("treatment-new", fill) not in client.get(former).content.decode()

@@ -2,17 +2,14 @@
 
 import pytest
 from django.urls import reverse
-from django.utils.html import escape, strip_tags
+from django.utils.html import escape
 
 from inventory import actions as shelf
 from inventory.models import Place
 from tests import make
+from tests.reading import text_of
 
 LIST = "/places/"
-
-
-def words(answer):
-    return " ".join(strip_tags(answer.content.decode()).split())
 
 
 @pytest.fixture
@@ -48,7 +45,7 @@ def test_a_refused_place_keeps_what_was_typed(client, technician, room, change, 
     client.force_login(technician)
     data = {"name": "Window & sill", "kind": "shelf", "parent": room.pk, "order": 2, **change}
     answer = client.post(reverse("inventory:place-new"), data)
-    assert sentence in words(answer)
+    assert sentence in text_of(answer)
     assert escape(data["name"]) in answer.content.decode()
     assert f'value="{data["order"]}"' in answer.content.decode()
     assert Place.objects.count() == 1
@@ -61,7 +58,7 @@ def test_a_place_is_never_inside_itself(client, technician, manager, room):
         reverse("inventory:place-edit", args=[room.pk]),
         {"name": "Glaze room", "kind": "room", "parent": inner.pk, "order": 0, "version": room.version},
     )
-    assert "A place cannot be inside itself." in words(answer)
+    assert "A place cannot be inside itself." in text_of(answer)
     room.refresh_from_db()
     assert room.parent is None
 

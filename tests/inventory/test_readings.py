@@ -6,16 +6,12 @@ from decimal import Decimal
 import pytest
 from django.urls import reverse
 from django.utils import timezone
-from django.utils.html import strip_tags
 
 from inventory import actions as shelf
 from inventory.models import Fill, Reading
 from inventory.trend import BOTTOM, TOP, trend
 from tests import make
-
-
-def words(answer):
-    return " ".join(strip_tags(answer.content.decode()).split())
+from tests.reading import text_of
 
 
 @pytest.fixture
@@ -70,7 +66,7 @@ def test_after_a_reading_the_page_says_what_it_asks_for(client, member, glaze, s
         {"specific_gravity": sg, "method": "weighed"},
         follow=True,
     )
-    assert expected in words(answer)
+    assert expected in text_of(answer)
 
 
 def test_without_a_wanted_window_nothing_is_asked_for(client, member):
@@ -81,7 +77,7 @@ def test_without_a_wanted_window_nothing_is_asked_for(client, member):
         {"specific_gravity": "1.9", "method": "hydrometer"},
         follow=True,
     )
-    assert "No wanted window is noted" in words(answer)
+    assert "No wanted window is noted" in text_of(answer)
 
 
 @pytest.mark.parametrize(
@@ -111,7 +107,7 @@ def test_an_impossible_gravity_is_refused_and_everything_typed_is_kept(
     }
     answer = client.post(address, data)
     page = answer.content.decode()
-    assert sentence in words(answer)
+    assert sentence in text_of(answer)
     assert f'value="{typed}"' in page or not typed
     assert f'value="{moment}"' in page
     assert 'value="after an hour of stirring"' in page
@@ -123,7 +119,7 @@ def test_a_reading_of_tomorrow_is_refused(client, member, address):
     client.force_login(member)
     moment = local(timezone.now() + timedelta(days=1))
     answer = client.post(address, {"specific_gravity": "1.47", "method": "weighed", "taken_at": moment})
-    assert "This lies in the future" in words(answer)
+    assert "This lies in the future" in text_of(answer)
     assert f'value="{moment}"' in answer.content.decode()
     assert not Reading.objects.exists()
 
@@ -133,7 +129,7 @@ def test_a_page_left_open_records_nothing_for_another_glaze(client, member, tech
     make.fill(bucket_=fill.bucket)
     client.force_login(member)
     answer = client.post(address, {"specific_gravity": "1.47", "method": "weighed", "fill": fill.pk})
-    assert "Something else is in this bucket by now" in words(answer)
+    assert "Something else is in this bucket by now" in text_of(answer)
     assert 'value="1.47"' in answer.content.decode()
     assert not Reading.objects.exists()
 

@@ -6,16 +6,12 @@ from decimal import Decimal
 import pytest
 from django.urls import reverse
 from django.utils import timezone
-from django.utils.html import strip_tags
 
 from inventory import actions as shelf
 from inventory.models import Fill, Flag
 from inventory.revival import reckon
 from tests import make
-
-
-def words(answer):
-    return " ".join(strip_tags(answer.content.decode()).split())
+from tests.reading import text_of
 
 
 def page(name, fill):
@@ -37,7 +33,7 @@ def test_the_water_for_dry_glaze_holds_the_published_figure(client, technician, 
         assert found.low_ml < found.water_ml < found.high_ml or target == "1.5"
     client.force_login(technician)
     answer = client.get(page("revive", fill), {"known": "dry", "dry_g": "14000", "target": "1.5"})
-    assert "About 12 L of water to reach 1.50." in words(answer)
+    assert "About 12 L of water to reach 1.50." in text_of(answer)
     assert 'name="water_ml" value="12000"' in answer.content.decode()
 
 
@@ -67,7 +63,7 @@ def test_the_three_ways_of_knowing_agree():
 )
 def test_reckoning_says_what_is_missing(client, technician, fill, said, sentence):
     client.force_login(technician)
-    assert sentence in words(client.get(page("revive", fill), said))
+    assert sentence in text_of(client.get(page("revive", fill), said))
 
 
 def test_a_dried_fill_is_brought_back_and_its_flags_are_put_right(client, people, fill):
@@ -81,7 +77,7 @@ def test_a_dried_fill_is_brought_back_and_its_flags_are_put_right(client, people
     assert (read.balance_ml, read.sg) == (6200, Decimal("1.470"))
     assert [t.amount_ml for t in fill.treatments.all()] == [1200]
     refused = client.post(page("revive", fill), {"water_ml": "0", "remark": "a night later"})
-    assert "Give an amount above 0 mL." in words(refused)
+    assert "Give an amount above 0 mL." in text_of(refused)
     assert 'value="a night later"' in refused.content.decode()
 
 
@@ -90,7 +86,7 @@ def test_evaporation_is_shown_as_an_estimate(client, people, fill):
     shelf.add_reading(by=people["member"], fill=fill, specific_gravity=Decimal("1.5"), taken_at=day)
     shelf.add_stock_entry(by=people["member"], fill=fill, kind="level", volume_ml=Decimal(4000))
     client.force_login(people["technician"])
-    said = words(client.get(page("revive", fill)))
+    said = text_of(client.get(page("revive", fill)))
     # 1 + 0.5 * 5 / 4
     assert "An estimate: since it was last weighed" in said
     assert "its level fell by 1 L more than what was noted as taken out" in said

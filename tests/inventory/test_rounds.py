@@ -6,17 +6,13 @@ from decimal import Decimal
 import pytest
 from django.urls import reverse
 from django.utils import timezone
-from django.utils.html import strip_tags
 from rest_framework.test import APIClient
 
 from inventory import actions as shelf
 from inventory.models import Fill, Reading, SgRound
 from studio.errors import Refused
 from tests import make
-
-
-def words(answer):
-    return " ".join(strip_tags(answer.content.decode()).split())
+from tests.reading import text_of
 
 
 @pytest.fixture
@@ -72,7 +68,7 @@ def test_one_number_is_a_reading_and_the_next_bucket_comes_with_the_answer_for_t
     answer = client.post(at(going), {"stop": "1", "gross_g": "195"}, follow=True)
     # (195 - 40) g in 100 mL is 1.55; 5 L of it want 5000 * 0.08 / 0.47 = 851 mL to 1.47 (inventory/calc/slurry.py).
     assert Reading.objects.get(fill=three["Door"]).specific_gravity == Decimal("1.55")
-    said = words(answer)
+    said = text_of(answer)
     assert "Door Glaze: 1.55 Add about 850 mL of water to reach 1.47. Then stir, wait, weigh again." in said
     assert "1 of 3 measured" in said
     assert answer.context["stop"].fill == three["Middle"]
@@ -86,8 +82,8 @@ def test_published_correction_c_through_the_page(client, member, manager):
     sg_round = shelf.start_round(by=member)
     client.force_login(member)
     answer = client.post(at(sg_round), {"stop": "1", "gross_g": "150"}, follow=True)
-    assert "Take about 5.6 L of clear water off the top to reach 1.75." in words(answer)
-    assert "take 5.6 L of water off the top" in words(client.get(at(sg_round, "summary")))
+    assert "Take about 5.6 L of clear water off the top to reach 1.75." in text_of(answer)
+    assert "take 5.6 L of water off the top" in text_of(client.get(at(sg_round, "summary")))
 
 
 @pytest.mark.parametrize(
@@ -105,7 +101,7 @@ def test_published_correction_c_through_the_page(client, member, manager):
 def test_a_weight_that_cannot_be_is_refused_and_kept(client, member, going, typed, sentence):
     client.force_login(member)
     answer = client.post(at(going), {"stop": "2", **typed})
-    assert sentence in words(answer)
+    assert sentence in text_of(answer)
     assert answer.context["stop"].order == 2
     for value in typed.values():
         assert f'value="{value}"' in answer.content.decode()
@@ -118,8 +114,8 @@ def test_what_was_passed_over_can_be_returned_to_and_then_the_round_is_done(clie
     assert answer.context["stop"].order == 2
     client.post(at(going), {"stop": "2", "gross_g": "187"})
     over = client.post(at(going), {"stop": "3", "specific_gravity": "1,46"}, follow=True)
-    assert "Every bucket was reached" in words(over)
-    assert "Door Glaze" in words(over)
+    assert "Every bucket was reached" in text_of(over)
+    assert "Door Glaze" in text_of(over)
     going.refresh_from_db()
     assert going.finished_at is None
     back = client.get(at(going) + "?stop=1")
@@ -137,7 +133,7 @@ def test_the_second_of_two_people_gets_a_sentence_and_records_nothing(client, pe
     client.force_login(people["member"])
     answer = client.post(at(going), {"stop": "1", "gross_g": "195"}, follow=True)
     assert answer.status_code == 200
-    said = words(answer)
+    said = text_of(answer)
     assert "Somebody measured this bucket meanwhile. Go on with the next. Your 195 for Door Glaze" in said
     assert answer.context["stop"].order == 2
     assert 'value="195"' not in answer.content.decode()
@@ -151,7 +147,7 @@ def test_a_number_that_is_sent_twice_is_recorded_once_and_nobody_is_blamed(clien
         typed = {"stop": str(order), **said}
         first, again = client.post(at(going), typed), client.post(at(going), typed)
         assert first["Location"] == again["Location"] == f"{at(going)}?done={order}"
-        assert "not recorded" not in words(client.get(again["Location"]))
+        assert "not recorded" not in text_of(client.get(again["Location"]))
     assert Reading.objects.count() == 3
 
 
@@ -159,10 +155,10 @@ def test_one_round_is_open_at_a_time_and_a_finished_one_takes_nothing(client, pe
     with pytest.raises(Refused, match="going on already"):
         shelf.start_round(by=people["other"])
     client.force_login(people["other"])
-    assert "Go on" in words(client.get(reverse("inventory:round")))
+    assert "Go on" in text_of(client.get(reverse("inventory:round")))
     client.post(at(going, "finish"))
     answer = client.post(at(going), {"stop": "1", "gross_g": "187"}, follow=True)
-    assert "This round is finished" in words(answer)
+    assert "This round is finished" in text_of(answer)
     assert not Reading.objects.exists()
 
 
@@ -170,7 +166,7 @@ def test_a_bucket_that_was_emptied_meanwhile_is_passed_over(client, people, thre
     shelf.end_fill(by=people["technician"], fill=three["Door"], why="used up")
     client.force_login(people["member"])
     answer = client.post(at(going), {"stop": "1", "gross_g": "187"})
-    assert "What was in this bucket has ended meanwhile. Pass it over." in words(answer)
+    assert "What was in this bucket has ended meanwhile. Pass it over." in text_of(answer)
     assert not Reading.objects.exists()
 
 
@@ -191,7 +187,7 @@ def test_the_summary_says_what_each_wanted_then(client, member, three, going):
     shelf.add_stock_entry(by=member, fill=three["Door"], kind="water", volume_ml=Decimal(850))
     client.force_login(member)
     answer = client.get(at(going, "summary"))
-    said = words(answer)
+    said = text_of(answer)
     assert [row.stop.order for row in answer.context["rows"]] == [1, 2, 3]
     assert "add 850 mL of water" in said
     assert "take 740 mL of water off the top" in said
