@@ -1,6 +1,5 @@
 """What stands on a lid's label, and which labels no longer say what is in their bucket."""
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
@@ -67,8 +66,3 @@ def why_print(bucket: Bucket) -> str:
     if kept and not keep:
         return _("Its label says to keep it away from food, and that is no longer noted.")
     return ""
-
-
-def to_print(buckets: Iterable[Bucket]) -> list[tuple[Bucket, str]]:
-    """(bucket, why) of those that need paper."""
-    return [(bucket, why) for bucket in buckets if (why := why_print(bucket))]

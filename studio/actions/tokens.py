@@ -23,7 +23,6 @@ def issue_token(
     """A new key. Returns the token and the whole key, `tilekeep_<lookup>_<secret>`, which is shown once."""
     require_in_person(by)
     require(by, "token.device" if kind == Token.Kind.DEVICE else "token.own")
-    require_in_person(by)
     if not 1 <= days <= 730:
         raise Refused({"days": _("A token can last from 1 to 730 days.")})
     lookup, secret = secrets.token_hex(5), secrets.token_hex(32)
