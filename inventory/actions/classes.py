@@ -9,7 +9,7 @@ from django.db import transaction
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from inventory.actions.stock import write_entry
+from inventory.actions.stock import above_nothing, write_entry
 from inventory.models import ClassEntry, ClassList, Fill, StockEntry
 from inventory.models.classes import new_secret
 from studio.actions import change, check, create, record_change, touch
@@ -226,8 +226,7 @@ def _usable(class_list: ClassList, fill: Fill) -> Fill:
 
 def _taken_out(class_list: ClassList, fill: Fill, volume_ml: Decimal) -> StockEntry:
     most = fill.bucket.capacity_ml or MOST_ML
-    if volume_ml <= 0:
-        raise Refused({"volume_ml": _("Give an amount above 0 mL.")})
+    above_nothing("volume_ml", volume_ml)
     if volume_ml > most:
         raise Refused(
             {"volume_ml": _("That is more than the bucket holds (%(most)s mL). Look again.") % {"most": most}}

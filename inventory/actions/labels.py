@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from django.db import transaction
 from django.utils import timezone
 
+from inventory.actions.jars import act_on
 from inventory.models import Bucket
 from studio.actions import check, record_change, touch
 from studio.models import Person
@@ -17,7 +18,7 @@ def note_labels_printed(*, by: Person, buckets: Mapping[Bucket, str]) -> list[Bu
     """Note of each bucket what its printed label says: the words of the paper, whatever is in the bucket by now."""
     batch, now = uuid.uuid4(), timezone.now()
     for bucket in sorted(buckets, key=lambda b: b.pk.hex):
-        require(by, "fill.own_jar" if bucket.owner_id == by.pk else "bucket.change")
+        require(by, act_on(bucket, by, "bucket.change"))
         touch(bucket)
         bucket.refresh_from_db()
         before = bucket.label_printed_text

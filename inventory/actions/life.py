@@ -16,17 +16,12 @@ from inventory.actions.flags import clear_flag
 from inventory.actions.jars import act_on
 from inventory.actions.moments import not_in_future
 from inventory.actions.spread import queue_up, spread
-from inventory.actions.stock import noted_already, write_entry
+from inventory.actions.stock import above_nothing, noted_already, still_there, write_entry
 from inventory.models import Fill, Flag, StockEntry, Treatment
 from studio.actions import check, record_change, touch
 from studio.errors import Refused
 from studio.models import Person
 from studio.roles import require
-
-
-def _above_nothing(volume_ml: Decimal | None) -> None:
-    if volume_ml is not None and volume_ml <= 0:
-        raise Refused({"volume_ml": _("Give an amount above 0 mL.")})
 
 
 @transaction.atomic
@@ -44,12 +39,12 @@ def top_up(
     """More of the same glaze from a batch or container. Give the amount, the level afterwards, or both."""
     require(by, act_on(fill.bucket, by, "fill.change"))
     not_in_future("at", at)
-    _above_nothing(volume_ml)
+    above_nothing("volume_ml", volume_ml)
     if volume_ml is None and not level:
         raise Refused({"volume_ml": _("Give the amount, or the level afterwards.")})
     touch(fill)
     fill.refresh_from_db()
-    _still_there(fill)
+    still_there(fill)
     made = noted_already(id, fill=fill, kind=StockEntry.Kind.TOPPED_UP, volume_ml=volume_ml)
     if made is not None:
         return made
@@ -66,11 +61,6 @@ def top_up(
         write_entry(by=by, fill=fill, entry=StockEntry(kind=StockEntry.Kind.LEVEL, level=level, at=entry.at))
     topped_up(by=by, fill=fill, lot=lot)
     return entry
-
-
-def _still_there(fill: Fill) -> None:
-    if fill.ended_at:
-        raise Refused(_("This fill has ended. Scan the bucket again for what is in it now."))
 
 
 @transaction.atomic
@@ -93,7 +83,7 @@ def transfer(
         require(by, act_on(source.bucket, by, "fill.change"))
     require(by, "stock.add")
     not_in_future("at", at)
-    _above_nothing(volume_ml)
+    above_nothing("volume_ml", volume_ml)
     if source.pk == target.pk:
         raise Refused({"target": _("Choose another bucket than the one it comes out of.")})
     queue_up()
@@ -101,8 +91,8 @@ def transfer(
         touch(fill)
     source.refresh_from_db()
     target.refresh_from_db()
-    _still_there(source)
-    _still_there(target)
+    still_there(source)
+    still_there(target)
     made = noted_already(id, fill=target, source_fill=source, volume_ml=volume_ml)
     if made is not None:
         return made
@@ -150,7 +140,7 @@ def treat(*, by: Person, fill: Fill, **fields: Any) -> Treatment:
     not_in_future("at", fields.get("at"))
     touch(fill)
     fill.refresh_from_db()
-    _still_there(fill)
+    still_there(fill)
     treatment = Treatment(fill=fill, by=by, **fields)
     check(treatment).save(force_insert=True)
     record_change(by=by, verb="treated", obj=fill, after=fields, reason=treatment.remark)
@@ -172,8 +162,7 @@ def revive(
 ) -> Treatment:
     """Bring a dried fill back with water: the water, the work, and where it is the case the flag put right."""
     require(by, "flag.clear")
-    if water_ml <= 0:
-        raise Refused({"water_ml": _("Give an amount above 0 mL.")})
+    above_nothing("water_ml", water_ml)
     queue_up()  # before the fill's own lock: clearing a flag walks from bucket to bucket
     treatment = treat(
         by=by,
@@ -206,7 +195,7 @@ def wash_out(*, by: Person, fill: Fill, why: str, version: int | None = None) ->
     require(by, act_on(fill.bucket, by, "fill.change"))
     touch(fill, version)
     fill.refresh_from_db()
-    _still_there(fill)
+    still_there(fill)
     if fill.balance_ml and fill.balance_ml > 0:
         write_entry(
             by=by,

@@ -7,6 +7,7 @@ from django.db import transaction
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
+from inventory.actions.jars import act_on
 from inventory.actions.spread import queue_up
 from inventory.models import Bucket, Glaze, Place
 from studio.actions import change, check, create, record_change, touch
@@ -72,9 +73,8 @@ def change_bucket(*, by: Person, obj: Bucket, values: dict[str, Any], version: i
 @transaction.atomic
 def archive(*, by: Person, obj: Any, version: int | None = None, reason: str = "") -> Any:
     """Put a glaze, place or bucket away. Nothing that points at it is lost; a second time changes nothing."""
-    own_jar = isinstance(obj, Bucket) and obj.owner_id == by.pk
     act = {Glaze: "glaze.change", Place: "place.change", Bucket: "bucket.change"}[type(obj)]
-    require(by, "fill.own_jar" if own_jar else act)
+    require(by, act_on(obj, by, act) if isinstance(obj, Bucket) else act)
     touch(obj, version)
     if isinstance(obj, Bucket) and obj.fills.filter(ended_at=None).exists():
         raise Refused(_("Something is still in this bucket. End the fill first, then put the bucket away."))

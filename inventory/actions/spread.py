@@ -12,7 +12,7 @@ from django.utils.translation import gettext as _
 
 from inventory.calc.reach import Transfer, reach
 from inventory.models import Fill, Flag, StockEntry
-from studio.actions import record_change, touch
+from studio.actions import check, record_change, touch
 from studio.models import Person, Studio
 
 SPREADING = (Flag.Kind.CONTAMINATED, Flag.Kind.WRONG_LABEL, Flag.Kind.NOT_FOR_FOOD)
@@ -91,8 +91,7 @@ def _carry(origin: Flag, *, entry: StockEntry, since: datetime, by: Person) -> N
         origin=origin,
         through=entry,
     )
-    child.full_clean()
-    child.save(force_insert=True)
+    check(child).save(force_insert=True)
     touch(entry.fill)
     record_change(
         by=by, verb="flagged", obj=entry.fill, after={"kind": origin.kind, "since": since}, reason=note

@@ -27,6 +27,21 @@ SHARE = {
 }
 
 
+# What has an action of its own.
+ELSEWHERE = (StockEntry.Kind.TRANSFER, StockEntry.Kind.MOVED_ON, StockEntry.Kind.FILLED)
+
+
+def above_nothing(field: str, amount_ml: Decimal | None) -> None:
+    if amount_ml is not None and amount_ml <= 0:
+        raise Refused({field: _("Give an amount above 0 mL.")})
+
+
+def still_there(fill: Fill) -> None:
+    """Ask it of the row as it is under the lock."""
+    if fill.ended_at:
+        raise Refused(_("This fill has ended. Scan the bucket again for what is in it now."))
+
+
 def level_of(volume_ml: Decimal | None, capacity_ml: int | None) -> str:
     """The word for a counted volume: the nearest of the six; '' when it cannot be said."""
     if volume_ml is not None and volume_ml <= 0:
@@ -153,16 +168,14 @@ def add_stock_entry(
     """
     require(by, "stock.add")
     not_in_future("at", fields.get("at"))
-    if fields.get("kind") in (StockEntry.Kind.TRANSFER, StockEntry.Kind.MOVED_ON, StockEntry.Kind.FILLED):
+    if fields.get("kind") in ELSEWHERE:
         raise Refused({"kind": _("Filling and pouring from bucket to bucket have pages of their own.")})
     touch(fill, version)
     fill.refresh_from_db()
-    if fill.ended_at:
-        raise Refused(_("This fill has ended. Scan the bucket again for what is in it now."))
+    still_there(fill)
     entry = StockEntry(id=id or uuid.uuid4(), **fields)
     if entry.kind in entry.TAKES and entry.volume_ml is not None:
-        if entry.volume_ml <= 0:
-            raise Refused({"volume_ml": _("Give an amount above 0 mL.")})
+        above_nothing("volume_ml", entry.volume_ml)
         entry.volume_ml = -entry.volume_ml
     said = {name: getattr(entry, name) for name in ("kind", "level", "gross_g", "depth_mm")}
     if entry.kind not in entry.MEASURES:

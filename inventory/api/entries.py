@@ -2,13 +2,11 @@
 
 from rest_framework import serializers
 
+from inventory.actions.stock import ELSEWHERE
 from inventory.api.base import In, Out
 from inventory.fields import SpecificGravityJsonField
 from inventory.models import Reading, StockEntry
 from studio.api.serializers import NewId, PersonRef
-
-# What has an address of its own, or is written with a fill's beginning.
-ELSEWHERE = ("filled", "transfer", "moved_on")
 
 
 class ReadingOut(Out):
