@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
+from inventory.actions.flags import open_of_a_kind
 from inventory.actions.spread import LIFTED, reached
 from inventory.models import Fill, Flag
 
@@ -76,9 +77,7 @@ def spells_of(flags: Iterable[Flag]) -> dict[Any, list[Spell]]:
 
 def as_it_would_be(fill: Fill, kind: str, since: datetime | None) -> Flag:
     """The flag that raising one would make or widen, not stored; its fields decide what it touches."""
-    open_one: Any = None
-    if kind != Flag.Kind.OTHER:
-        open_one = fill.flags.filter(kind=kind, outcome="", origin=None).first()
+    open_one = open_of_a_kind(fill, kind)
     if open_one is not None and (open_one.since is None or (since and open_one.since < since)):
         since = open_one.since
     thought_of = Flag(fill=fill, kind=kind, since=since)

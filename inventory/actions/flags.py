@@ -40,11 +40,7 @@ def raise_flag(
     if reported is not None:
         return reported
     touch(fill)  # also the lock under which a second reporter finds the first one's flag
-    open_one = (
-        None
-        if kind == Flag.Kind.OTHER
-        else Flag.objects.filter(fill=fill, kind=kind, outcome="", origin=None).first()
-    )
+    open_one = open_of_a_kind(fill, kind)
     if open_one is not None:
         if (since is None and open_one.since is not None) or (
             since and open_one.since and since < open_one.since
@@ -71,6 +67,13 @@ def raise_flag(
     record_change(by=by, verb="flagged", obj=fill, after={"kind": kind, "since": since}, reason=flag.note)
     spread(flag, by=by)
     return flag
+
+
+def open_of_a_kind(fill: Fill, kind: str) -> Flag | None:
+    """The open flag that a further report of this kind joins; of 'other' each is its own."""
+    if kind == Flag.Kind.OTHER:
+        return None
+    return Flag.objects.open().filter(fill=fill, kind=kind, origin=None).first()
 
 
 def _reported(fill: Fill, id: uuid.UUID | None) -> Flag | None:
