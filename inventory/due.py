@@ -68,7 +68,7 @@ def due_on_the_shelf(person: Any, most: int) -> Iterable[DueGroup]:
 def _fills(mine: Any) -> Any:
     """Those with a `matter`, in one query."""
     low = Fill.objects.low().values("pk")
-    rows = Fill.objects.in_use().filter(Q(bucket__owner=None) | Q(bucket__owner=mine)).with_standing()
+    rows = Fill.objects.in_use().of_the_studio_or(mine).with_standing()
     matter = Case(
         When(FLAGGED, then=Value("flagged")),
         When(DRIED, then=Value("dried")),

@@ -44,7 +44,11 @@ class FillQuerySet(models.QuerySet[Any]):
 
     def for_a_class_of(self, person: Any) -> Self:
         """What a teacher can put on a class list: the studio's buckets and the own jars of that person."""
-        return self.in_use().filter(Q(bucket__owner__isnull=True) | Q(bucket__owner=person.pk))
+        return self.in_use().of_the_studio_or(person.pk)
+
+    def of_the_studio_or(self, owner: Any) -> Self:
+        """What stands in the studio's buckets and in the own jars of one person (a key; None: of nobody)."""
+        return self.filter(Q(bucket__owner=None) | Q(bucket__owner=owner))
 
     def in_walking_order(self) -> Self:
         """As `BucketQuerySet.walking_order`, of what stands in the buckets."""

@@ -5,7 +5,7 @@ from typing import Any
 
 from django.conf import settings
 from django.contrib import messages
-from django.db.models import Count, Q, Sum
+from django.db.models import Count, Sum
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
@@ -92,10 +92,8 @@ def _form(request: MemberRequest, teacher: Person, instance: ClassList | None) -
     """The form, and the words around it. Whether it is for children decides what can be chosen."""
     asked = request.POST.get("for_children", request.GET.get("children"))
     children = instance is not None and instance.for_children if asked is None else asked in ("1", "True")
-    here = Q(pk__in=Fill.objects.for_a_class_of(teacher).values("pk"))
-    fills = list(
-        Fill.objects.filter(here).select_related("glaze", "bucket__place").with_standing().in_walking_order()
-    )
+    here = Fill.objects.for_a_class_of(teacher).select_related("glaze", "bucket__place")
+    fills = list(here.with_standing().in_walking_order())
     offered = [fill for fill in fills if not children or fill.is_for_children]
     left_out = [(fill, unfit_sentence(fill)) for fill in fills if children and not fill.is_for_children]
     kwargs = {} if instance is None else {"instance": instance}

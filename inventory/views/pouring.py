@@ -22,7 +22,7 @@ def others_for(request: MemberRequest, fill: Fill) -> list[Fill]:
     """The other fills of the same glaze that the person may pour from or into."""
     fills = Fill.objects.visible_to(request.user).in_use().filter(glaze=fill.glaze).exclude(pk=fill.pk)
     if not may(request.user, "fill.change"):
-        fills = fills.filter(bucket__owner__isnull=True) | fills.filter(bucket__owner=request.user.pk)
+        fills = fills.of_the_studio_or(request.user.pk)
     return list(fills.select_related("bucket__place", "glaze").prefetch_related("flags"))
 
 

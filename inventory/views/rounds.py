@@ -14,7 +14,6 @@ from inventory.actions import finish_round, measure_stop, pass_stop, set_cup, st
 from inventory.actions.rounds import gravity_of_cup
 from inventory.forms import CupForm, PassForm, StopForm
 from inventory.models import Fill, RoundStop, SgRound
-from inventory.queries import standing_of
 from inventory.rounds import answered, last_cup, next_stop, open_round, stops_of
 from inventory.views.asking import MemberRequest, ask, bound
 from studio.errors import Refused
@@ -158,10 +157,8 @@ def _shown(request: MemberRequest, sg_round: SgRound, form: StopForm) -> HttpRes
         return render(request, "inventory/round_over.html", context)
     if not form.is_bound:
         form = StopForm(initial={"stop": stop.order})
-    fill = (
-        type(stop.fill).objects.with_standing().select_related("glaze", "bucket__place").get(pk=stop.fill_id)
-    )
-    context |= {"stop": stop, "fill": fill, "use": standing_of(fill).use, "form": form, "why": PassForm.WHY}
+    fill: Any = Fill.objects.with_standing().select_related("glaze", "bucket__place").get(pk=stop.fill_id)
+    context |= {"stop": stop, "fill": fill, "use": fill.standing.use, "form": form, "why": PassForm.WHY}
     return render(request, "inventory/round_walk.html", context)
 
 
