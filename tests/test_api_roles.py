@@ -1,6 +1,6 @@
 """Every address and method of the API, as every role and kind of token, against a table written by hand.
 
-The table is CALLS in tests/api_table.py. A new endpoint without a row fails here.
+The table is CALLS in tests/api_table.py, its rows in tests/<app>/api_rows.py. A new endpoint without a row fails here.
 """
 
 import pytest
@@ -18,7 +18,7 @@ def world(db):
 def test_every_call_has_a_row_and_every_row_a_call():
     listed = {(call.name, call.method) for call in CALLS}
     existing = set(served())
-    assert existing - listed == set(), "served without a row in tests/api_table.py"
+    assert existing - listed == set(), "served without a row in tests/<app>/api_rows.py"
     assert listed - existing == set(), "rows without an address"
     assert len(existing) > 60
 
