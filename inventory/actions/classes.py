@@ -38,13 +38,8 @@ def _dates_fit(starts_on: Any, ends_on: Any) -> None:
         raise Refused({"ends_on": _("A class list lasts a year at most. Make a new one then.")})
 
 
-def unfit_for_children(fills: Iterable[Fill]) -> list[Fill]:
-    """Those whose container was not read as naming them fit for children."""
-    return [fill for fill in fills if not fill.is_for_children]
-
-
 def _children_may(fills: Iterable[Fill]) -> None:
-    unfit = unfit_for_children(fills)
+    unfit = [fill for fill in fills if not fill.is_for_children]
     if unfit:
         raise Refused(
             {
@@ -198,22 +193,27 @@ def add_class_entry(
     return entry
 
 
+def barred_by(class_list: ClassList, fill: Any) -> str:
+    """What keeps the class from a fill of its list, read `with_standing`: 'gone', 'unfit', 'do_not_use'; '' nothing."""
+    if fill.ended_at is not None or fill.bucket.archived_at is not None:
+        return "gone"
+    if class_list.for_children and not fill.is_for_children:
+        return "unfit"
+    return "do_not_use" if fill.use == "do_not_use" else ""
+
+
 def _usable(class_list: ClassList, fill: Fill) -> Fill:
     touch(fill)
-    usable: Any = (
-        Fill.objects.in_use()
-        .select_related("glaze", "bucket")
-        .with_standing()
-        .filter(pk=fill.pk, class_lists=class_list)
-        .first()
-    )
-    if usable is None:
+    listed = Fill.objects.filter(pk=fill.pk, class_lists=class_list).select_related("glaze", "bucket")
+    usable: Any = listed.with_standing().first()
+    barred = "gone" if usable is None else barred_by(class_list, usable)
+    if barred == "gone":
         raise Refused(
             {"fill": _("This bucket is not on the list of the class, or was emptied. Choose another.")}
         )
-    if class_list.for_children and unfit_for_children([usable]):
+    if barred == "unfit":
         raise Refused({"fill": _("This bucket is not one for children. Choose another.")})
-    if usable.use == "do_not_use":
+    if barred == "do_not_use":
         raise Refused(
             {
                 "fill": _(

@@ -13,6 +13,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
 
 from inventory.actions import change_class_list, close_class_list, create_class_list, new_address
+from inventory.actions.classes import barred_by
 from inventory.filters import ClassListFilter
 from inventory.forms import ClassListForm
 from inventory.models import ClassList, Fill
@@ -79,13 +80,14 @@ def paper(request: MemberRequest, pk: uuid.UUID) -> HttpResponse:
 
 def why_barred(class_list: ClassList, fill: Any) -> str:
     """Why the class cannot use a fill of its list now; '' when it can."""
-    if fill.ended_at is not None or fill.bucket.archived_at is not None:
-        return _("It was emptied, so the class no longer sees it.")
-    if class_list.for_children and not fill.is_for_children:
+    barred = barred_by(class_list, fill)
+    if barred == "unfit":
         return unfit_sentence(fill)
-    if fill.use == "do_not_use":
-        return _("The class sees it barred until this is cleared.")
-    return ""
+    return {
+        "": "",
+        "gone": _("It was emptied, so the class no longer sees it."),
+        "do_not_use": _("The class sees it barred until this is cleared."),
+    }[barred]
 
 
 def _form(request: MemberRequest, teacher: Person, instance: ClassList | None) -> tuple[Any, dict[str, Any]]:

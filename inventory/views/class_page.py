@@ -14,6 +14,7 @@ from django.views.decorators.csrf import csrf_exempt
 from django.views.decorators.http import require_http_methods
 
 from inventory.actions import add_class_entry
+from inventory.actions.classes import barred_by
 from inventory.forms import ClassEntryForm
 from inventory.models import ClassEntry, ClassList
 from inventory.views.asking import bound
@@ -76,11 +77,12 @@ def _sorted(class_list: ClassList) -> tuple[list[Any], list[tuple[Any, str]]]:
     offered: list[Any] = []
     barred: list[tuple[Any, str]] = []
     for fill in fills:
-        if fill.ended_at is not None or fill.bucket.archived_at is not None:
+        why = barred_by(class_list, fill)
+        if why == "gone":
             barred.append((fill, _("This bucket was emptied. Whatever is in it now is not on your list.")))
-        elif class_list.for_children and not fill.is_for_children:
+        elif why == "unfit":
             barred.append((fill, _("It is not noted as fit for children any more. Leave it.")))
-        elif fill.use == "do_not_use":
+        elif why == "do_not_use":
             barred.append((fill, " ".join(spoken(fill).reasons)))
         else:
             offered.append(fill)
