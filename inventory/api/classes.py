@@ -2,7 +2,6 @@
 
 from typing import Any, ClassVar
 
-from django.conf import settings
 from drf_spectacular.utils import extend_schema
 from rest_framework import serializers
 from rest_framework.decorators import action
@@ -12,6 +11,7 @@ from inventory import actions
 from inventory.api.base import BucketRef, GlazeRef, In, Out
 from inventory.filters import ClassListFilter
 from inventory.models import ClassEntry, ClassList, Fill
+from studio.addresses import handed_on
 from studio.api.base import SEE, Resource
 from studio.api.serializers import IdOf, NewId, Nothing, PersonRef
 
@@ -41,9 +41,7 @@ class ClassListOut(Out):
 
     def get_address(self, class_list: ClassList) -> str:
         """The private page. Whoever has it needs no log-in."""
-        if settings.PUBLIC_URL:
-            return settings.PUBLIC_URL.rstrip("/") + class_list.page_path
-        return self.context["request"].build_absolute_uri(class_list.page_path)
+        return handed_on(self.context["request"], class_list.page_path)
 
 
 class ClassListChange(In):

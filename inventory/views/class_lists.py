@@ -22,6 +22,7 @@ from inventory.sentences import unfit_sentence
 from inventory.views.asking import MemberRequest, ask, bound
 from inventory.views.listing import listed
 from inventory.views.spoken import spoken
+from studio.addresses import handed_on
 from studio.models import Person
 from studio.pages import VersionedForm, needs
 from studio.roles import may
@@ -42,18 +43,12 @@ def _found(request: MemberRequest, pk: uuid.UUID) -> ClassList:
     return get_object_or_404(ClassList.objects.visible_to(request.user).select_related("teacher"), pk=pk)
 
 
-def _address(request: MemberRequest, class_list: ClassList) -> str:
-    if settings.PUBLIC_URL:
-        return settings.PUBLIC_URL.rstrip("/") + class_list.page_path
-    return request.build_absolute_uri(class_list.page_path)
-
-
 @require_safe
 @needs("class.make")
 def page(request: MemberRequest, pk: uuid.UUID) -> HttpResponse:
     """Its address, its buckets as they stand now, and what was used."""
     found = _found(request, pk)
-    address = _address(request, found)
+    address = handed_on(request, found.page_path)
     fills = found.fills.select_related("glaze", "bucket__place").with_standing().in_walking_order()
     entries = found.entries.select_related("fill__glaze", "fill__bucket", "stock_entry")
     context = {
@@ -73,7 +68,7 @@ def page(request: MemberRequest, pk: uuid.UUID) -> HttpResponse:
 def paper(request: MemberRequest, pk: uuid.UUID) -> HttpResponse:
     """The address and the cautions, to hang at the glaze table. It names nobody."""
     found = _found(request, pk)
-    address = _address(request, found)
+    address = handed_on(request, found.page_path)
     context = {"class_list": found, "address": address, "qr": qr_path(address)}
     return render(request, "inventory/class_list_paper.html", context)
 

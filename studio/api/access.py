@@ -2,7 +2,6 @@
 
 from typing import Any, ClassVar
 
-from django.conf import settings
 from django.urls import reverse
 from drf_spectacular.utils import extend_schema
 from rest_framework import serializers, status
@@ -11,6 +10,7 @@ from rest_framework.response import Response
 
 from studio.actions.invitations import INVITATION_DAYS, invite, withdraw_invitation
 from studio.actions.tokens import issue_token, revoke_token
+from studio.addresses import handed_on
 from studio.api.base import SEE, Reads
 from studio.api.serializers import Nothing, PersonRef, Strict
 from studio.models import Invitation, Token
@@ -70,7 +70,7 @@ class Invitations(Reads):
     def create(self, request: Any) -> Response:
         invitation, secret = invite(by=request.user, **self.input(InvitationNew))
         path = reverse("studio:join", args=[secret])
-        address = f"{settings.PUBLIC_URL}{path}" if settings.PUBLIC_URL else request.build_absolute_uri(path)
+        address = handed_on(request, path)
         return Response({**self.represent(invitation), "address": address}, status=status.HTTP_201_CREATED)
 
     @extend_schema(request=None, responses=InvitationOut)

@@ -3,7 +3,6 @@
 from uuid import UUID
 
 import segno
-from django.conf import settings
 from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -16,6 +15,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from studio.actions.invitations import invite, offer_new_password, withdraw_invitation
 from studio.actions.leaving import make_former
 from studio.actions.people import change_person
+from studio.addresses import handed_on
 from studio.errors import Refused
 from studio.forms import InviteForm, PersonForm
 from studio.models import Invitation, Person
@@ -119,7 +119,7 @@ def new_password(request: PersonRequest, id: UUID) -> HttpResponse:
 def _show_link(request: PersonRequest, invitation: Invitation, secret: str) -> HttpResponse:
     """The address of a one-time link, in letters and as a code for a phone's camera."""
     path = reverse("studio:join", args=[secret])
-    address = f"{settings.PUBLIC_URL}{path}" if settings.PUBLIC_URL else request.build_absolute_uri(path)
+    address = handed_on(request, path)
     drawing = segno.make(address, error="m", micro=False).svg_inline(
         omitsize=True, dark="#000", light="#fff", title=_("The same address as a code for a phone's camera")
     )
