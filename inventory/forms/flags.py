@@ -45,7 +45,7 @@ class ReachForm(FillAtHand):
         return start_of(day) if day else None
 
 
-class FlagForm(PhotosOfIt, FillAtHand):
+class FlagForm(PhotosOfIt, ReachForm):
     """What is wrong, as one press, a few words and what a camera sees."""
 
     kind = forms.ChoiceField(
@@ -61,10 +61,6 @@ class FlagForm(PhotosOfIt, FillAtHand):
     )
 
     field_order = ["kind", "note", "since", "camera", "photo"]
-
-    def since_moment(self) -> datetime | None:
-        day = self.cleaned_data["since"]
-        return start_of(day) if day else None
 
 
 class NoteForm(forms.Form):

@@ -110,9 +110,9 @@ class TreatmentForm(FillAtHand):
             self.add_error("material", _("Say what was added."))
         return found
 
-    def treatment(self) -> dict[str, Any]:
+    def entry(self) -> dict[str, Any]:
         """The fields of the treatment; an empty moment is now."""
-        return {n: v for n, v in self.cleaned_data.items() if n != "fill" and (n, v) != ("at", None)}
+        return {name: value for name, value in super().entry().items() if (name, value) != ("at", None)}
 
 
 class ReckonForm(forms.Form):

@@ -91,6 +91,10 @@ class FillAtHand(forms.Form):
 
     fill = forms.UUIDField(widget=forms.HiddenInput, required=False)
 
+    def entry(self) -> dict[str, Any]:
+        """What was typed, for the action that writes it; the fill is looked up by the view."""
+        return {name: value for name, value in self.cleaned_data.items() if name != "fill"}
+
 
 class OneEntry(FillAtHand):
     """An amount that must not count twice: the page gives the entry its id, so that sent twice it is one."""

@@ -80,7 +80,7 @@ class StockForm(OneEntry):
 
     def entry(self) -> dict[str, Any]:
         """The fields of the entry; amounts are above 0, and the kind says which way they went."""
-        found = {name: value for name, value in self.cleaned_data.items() if name != "fill"}
+        found = super().entry()
         if found["kind"] != StockEntry.Kind.LEVEL:
             found |= {name: blank for name, blank in BLANKS.items() if name in found}
         return found

@@ -6,6 +6,7 @@ from typing import Any, TypeVar
 from django.forms import BaseForm
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.utils.translation import gettext as _
 
 from inventory.models import Fill
 from studio.errors import Refused, VersionConflict
@@ -54,8 +55,10 @@ def ask(
     return render(request, template, {"form": form, "back": back, **context})
 
 
-def same_fill(form: Any, fill: Fill, sentence: str) -> None:
+def same_fill(form: Any, fill: Fill, sentence: str = "") -> None:
     """Refuse what was meant for a fill that has left the bucket while the page was open."""
     meant = form.cleaned_data.get("fill")
     if meant is not None and meant != fill.pk:
-        raise Refused(sentence)
+        raise Refused(
+            sentence or _("Something else is in this bucket by now. Look at its page, then note it again.")
+        )

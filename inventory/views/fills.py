@@ -112,9 +112,7 @@ def stock(request: MemberRequest, code: str) -> HttpResponse:
         return redirect(bucket)
 
     def act(form: StockForm) -> Bucket:
-        same_fill(
-            form, fill, _("Something else is in this bucket by now. Look at its page, then note it again.")
-        )
+        same_fill(form, fill)
         add_stock_entry(by=request.user, fill=fill, **form.entry())
         return bucket
 

@@ -23,10 +23,6 @@ from studio.roles import require
 WRITES = ["GET", "HEAD", "POST"]
 
 
-def another_fill() -> str:
-    return _("Something else is in this bucket by now. Look at its page, then note it again.")
-
-
 @require_safe
 @needs("studio.see")
 def fill(request: MemberRequest, pk: uuid.UUID) -> HttpResponse:
@@ -51,9 +47,8 @@ def more(request: MemberRequest, code: str) -> HttpResponse:
         return redirect(bucket)
 
     def act(form: TopUpForm) -> Bucket:
-        same_fill(form, fill, another_fill())
-        entry = {name: value for name, value in form.cleaned_data.items() if name != "fill"}
-        top_up(by=request.user, fill=fill, **entry)
+        same_fill(form, fill)
+        top_up(by=request.user, fill=fill, **form.entry())
         messages.success(request, _("Noted. Stir it well and read its specific gravity again."))
         return bucket
 
@@ -77,8 +72,8 @@ def treatment(request: MemberRequest, code: str) -> HttpResponse:
         return redirect(bucket)
 
     def act(form: TreatmentForm) -> Bucket:
-        same_fill(form, fill, another_fill())
-        treat(by=request.user, fill=fill, **form.treatment())
+        same_fill(form, fill)
+        treat(by=request.user, fill=fill, **form.entry())
         return bucket
 
     return ask(

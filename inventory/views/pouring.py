@@ -13,7 +13,7 @@ from inventory.forms import PourForm
 from inventory.models import Bucket, Fill, Label
 from inventory.views.asking import MemberRequest, ask, bound, same_fill
 from inventory.views.finding import bucket_or_404, fill_at_hand
-from inventory.views.life import WRITES, another_fill
+from inventory.views.life import WRITES
 from studio.pages import needs
 from studio.roles import may
 
@@ -73,7 +73,7 @@ def pour(request: MemberRequest, code: str) -> HttpResponse:
     empties = {empty.code: empty for empty in empties_for(request)}
 
     def act(form: PourForm) -> Bucket:
-        same_fill(form, fill, another_fill())
+        same_fill(form, fill)
         said = form.cleaned_data
         poured = {name: said[name] for name in ("id", "volume_ml", "at", "remark")}
         if said["other"] in empties:

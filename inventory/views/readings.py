@@ -29,8 +29,7 @@ def new(request: MemberRequest, code: str) -> HttpResponse:
         same_fill(
             form, fill, _("Something else is in this bucket by now. Look at its page, then read it again.")
         )
-        entry = {name: value for name, value in form.cleaned_data.items() if name != "fill"}
-        reading = add_reading(by=request.user, fill=fill, **entry)
+        reading = add_reading(by=request.user, fill=fill, **form.entry())
         return f"{reverse('inventory:reading-new', args=[bucket.code])}?reading={reading.pk}"
 
     form = bound(request, ReadingForm, initial={"fill": fill.pk})

@@ -18,7 +18,7 @@ from inventory.sentences import sg_error_sentence
 from inventory.usage import evaporated, volume_at
 from inventory.views.asking import MemberRequest, ask, bound, same_fill
 from inventory.views.finding import bucket_or_404, fill_at_hand
-from inventory.views.life import WRITES, another_fill
+from inventory.views.life import WRITES
 from studio.pages import needs
 
 
@@ -32,9 +32,8 @@ def bring_back(request: MemberRequest, code: str) -> HttpResponse:
         return redirect(bucket)
 
     def act(form: ReviveForm) -> Bucket:
-        same_fill(form, fill, another_fill())
-        entry = {name: value for name, value in form.cleaned_data.items() if name != "fill"}
-        revive(by=request.user, fill=fill, **entry)
+        same_fill(form, fill)
+        revive(by=request.user, fill=fill, **form.entry())
         messages.success(request, _("Noted. Stir it well, leave it a night, sieve it, and weigh it again."))
         return bucket
 
