@@ -13,6 +13,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from studio.actions.history import record_change
+from studio.actions.people import locked
 from studio.backups import kept_models
 from studio.errors import Refused
 from studio.forgetting import Names
@@ -67,9 +68,7 @@ def make_former(*, by: Person, person: Person) -> Person:
     require(by, "people.change")
     if person.pk == by.pk:
         raise Refused(_("Let another manager do this for you."))
-    # All managers are locked, so that two of them cannot forget each other at once.
-    list(Person.objects.select_for_update().filter(role=Role.MANAGER).order_by("pk"))
-    person = Person.objects.select_for_update().get(pk=person.pk)
+    person = locked(person)
     if person.former_number is not None:
         raise Refused(_("This person is forgotten already."))
     if not Person.objects.filter(role=Role.MANAGER, is_active=True).exclude(pk=person.pk).exists():

@@ -49,6 +49,12 @@ def create_first_manager(*, username: str, name: str, password: str) -> Person:
     return add_person(username=username, name=name, role=Role.MANAGER, password=password)
 
 
+def locked(person: Person) -> Person:
+    """The person as stored, with all managers: two who take each other's role at once must queue."""
+    list(Person.objects.select_for_update().filter(role=Role.MANAGER).order_by("pk"))
+    return Person.objects.select_for_update().get(pk=person.pk)
+
+
 @transaction.atomic
 def change_person(*, by: Person, person: Person, values: dict[str, Any], reason: str = "") -> Person:
     """Role, access or name of somebody. The last manager cannot be taken away."""
@@ -56,9 +62,7 @@ def change_person(*, by: Person, person: Person, values: dict[str, Any], reason:
     unknown = set(values) - {"role", "is_active", "name"}
     if unknown:
         raise Refused({f: _("This cannot be changed here.") for f in unknown})
-    # All managers are locked: two who take each other's role at once must queue.
-    list(Person.objects.select_for_update().filter(role=Role.MANAGER).order_by("pk"))
-    person = Person.objects.select_for_update().get(pk=person.pk)
+    person = locked(person)
     if person.former_number is not None:
         raise Refused(_("This person was forgotten by name. Invite them anew if they come back."))
     before = {f: getattr(person, f) for f in values}
