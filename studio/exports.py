@@ -4,7 +4,7 @@ import csv
 from collections.abc import Callable, Iterable, Iterator
 from typing import Any
 
-from django.http import StreamingHttpResponse
+from django.http import HttpResponse, StreamingHttpResponse
 from django.utils import timezone, translation
 
 # What a spreadsheet would take for a formula. https://owasp.org/www-community/attacks/CSV_Injection
@@ -42,6 +42,12 @@ def csv_answer(lines: Iterable[str], name: str) -> StreamingHttpResponse:
     answer = StreamingHttpResponse(lines, content_type="text/csv; charset=utf-8")
     answer["Content-Disposition"] = f'attachment; filename="{name}"'
     return answer
+
+
+def csv_refused(problems: dict[str, list[str]]) -> HttpResponse:
+    """What of the question could not be used, a line for each filter: no table of a half-understood search."""
+    said = "\n".join(f"{field}: {' '.join(sentences)}" for field, sentences in problems.items())
+    return HttpResponse(said + "\n", status=400, content_type="text/plain; charset=utf-8")
 
 
 class _Echo:

@@ -8,7 +8,7 @@ from django.views.decorators.http import require_safe
 from inventory.filters import RegisterFilter
 from inventory.register import COLUMNS, cells, register_fills, register_row
 from inventory.views.asking import MemberRequest
-from studio.exports import csv_answer, csv_lines
+from studio.exports import csv_answer, csv_lines, csv_refused
 from studio.filtering import filtered, named
 from studio.pages import needs
 from studio.roles import may
@@ -36,8 +36,7 @@ def table(request: MemberRequest) -> HttpResponse | StreamingHttpResponse:
     """The rows of the same question as CSV."""
     _filterset, fills, problems = filtered(RegisterFilter, request.GET, register_fills(request.user), request)
     if problems:
-        said = "\n".join(f"{field}: {' '.join(sentences)}" for field, sentences in problems.items())
-        return HttpResponse(said + "\n", status=400, content_type="text/plain; charset=utf-8")
+        return csv_refused(problems)
     # Now, while the reader's units and time zone hold: the lines are sent later.
     rows = [register_row(fill, request.user) for fill in fills]
     return csv_answer(csv_lines(COLUMNS, rows, cells), "register.csv")

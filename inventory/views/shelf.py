@@ -17,7 +17,7 @@ from inventory.queries import WALK
 from inventory.views.asking import MemberRequest
 from inventory.views.listing import listed
 from inventory.views.spoken import spoken
-from studio.exports import csv_answer, csv_lines
+from studio.exports import csv_answer, csv_lines, csv_refused
 from studio.filtering import filtered
 from studio.pages import needs
 
@@ -79,8 +79,7 @@ def table(request: MemberRequest) -> HttpResponse | StreamingHttpResponse:
     buckets = Bucket.objects.visible_to(request.user).for_the_shelf()
     _filterset, rows, problems = filtered(BucketFilter, request.GET, buckets, request)
     if problems:
-        said = "\n".join(f"{field}: {' '.join(sentences)}" for field, sentences in problems.items())
-        return HttpResponse(said + "\n", status=400, content_type="text/plain; charset=utf-8")
+        return csv_refused(problems)
     root = settings.PUBLIC_URL or request.build_absolute_uri("/").rstrip("/")
     # Now, while the reader's units and time zone hold: the lines are sent later.
     lines = [shelf_cells(bucket, root) for bucket in rows]

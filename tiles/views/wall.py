@@ -15,7 +15,7 @@ from django_htmx.http import push_url
 
 from inventory.walk import Walk
 from studio.errors import Refused
-from studio.exports import csv_answer
+from studio.exports import csv_answer, csv_refused
 from studio.filtering import filtered, named
 from studio.pages import PersonRequest, needs
 from studio.paging import page_of
@@ -29,7 +29,6 @@ from tiles.rails import Rail
 from tiles.rails_hung import hung_by
 
 CHUNK = 200
-ALWAYS_SHOWN = ("q", "surface", "hang")
 
 
 def groups() -> list[tuple[str, tuple[str, ...]]]:
@@ -102,8 +101,7 @@ def table(request: PersonRequest) -> HttpResponse | StreamingHttpResponse:
     tiles = Tile.objects.visible_to(request.user).for_the_wall()
     _filterset, rows, problems = filtered(WallFilter, request.GET, tiles, request)
     if problems:
-        said = "\n".join(f"{field}: {' '.join(sentences)}" for field, sentences in problems.items())
-        return HttpResponse(said + "\n", status=400, content_type="text/plain; charset=utf-8")
+        return csv_refused(problems)
     root = settings.PUBLIC_URL or request.build_absolute_uri("/").rstrip("/")
     lines = table_lines(rows.order_by(*hanging(request.GET)).iterator(chunk_size=CHUNK), root=root)
     return csv_answer(lines, "wall.csv")
