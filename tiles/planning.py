@@ -5,7 +5,7 @@ together: the ones put on since the last firing.
 """
 
 import hashlib
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -50,23 +50,20 @@ def in_words(finding: Finding) -> FoundSentence:
 
 def with_answers(tile: Tile, found: Iterable[FoundSentence]) -> list[FoundSentence]:
     """The same findings, each with its answer."""
+    found = list(found)
+    if not found:
+        return []
     answers = {(answer.code, answer.about): answer for answer in tile.acknowledgements.select_related("by")}
     return [replace(finding, answer=answers.get((finding.code, finding.key))) for finding in found]
 
 
-def findings_for(
-    tile: Tile,
-    *,
-    firing: Firing | None = None,
-    draft: Mapping[str, Any] | None = None,
-    drafts: Sequence[Mapping[str, Any]] = (),
-) -> list[FoundSentence]:
-    """Everything to say about `tile`, with more layers (`draft` or `drafts`: fields of `add_layer`) or in `firing`.
+def findings_for(tile: Tile, *, firing: Firing | None = None) -> list[FoundSentence]:
+    """Everything to say about `tile` as it stands, or as it would be in `firing`."""
+    return findings_of(tile, firing, stored(tile, firing))
 
-    A stored layer counts with the standing that its bucket had then, without the flags that were lifted since
-    and with those that have turned out to touch it; a draft with the standing that its bucket has now, and as
-    covering the whole if it does not say what it covers.
-    """
+
+def findings_of(tile: Tile, firing: Firing | None, layers: list[LayerFacts]) -> list[FoundSentence]:
+    """What there is to say about these layers on `tile`: `stored` ones, and `drafted` ones on top of them."""
     found: list[Finding] = []
     if firing is not None:
         found += firing_findings(
@@ -77,12 +74,25 @@ def findings_for(
             body_high=tile.body.cone_high if tile.body else None,
             body_bisque=tile.body.bisque_cone if tile.body else None,
         )
-    layers = [_stored(layer) for layer in _melting_together(tile, firing)]
-    for position, one in enumerate([draft] if draft else drafts, start=tile.layers.count() + 1):
-        if drafted := _drafted(one, position=position):
-            layers.append(drafted)
     found += layer_findings(layers, firing.target_cone if firing else None)
     return [in_words(finding) for finding in found]
+
+
+def stored(tile: Tile, firing: Firing | None) -> list[LayerFacts]:
+    """The layers that melt together, each with the standing that its bucket had then.
+
+    Without the flags that were lifted since, and with those that have turned out to touch it.
+    """
+    return [_stored(layer) for layer in _melting_together(tile, firing)]
+
+
+def drafted(drafts: Iterable[Mapping[str, Any]]) -> list[LayerFacts]:
+    """More layers (fields of `add_layer`), counted from 1; one that names no glaze yet is left out.
+
+    Each has the standing that its bucket has now, and covers the whole if it does not say what it covers.
+    """
+    found = [_drafted(draft, position=n) for n, draft in enumerate(drafts, start=1)]
+    return [layer for layer in found if layer]
 
 
 def _melting_together(tile: Tile, firing: Firing | None) -> Any:

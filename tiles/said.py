@@ -1,14 +1,15 @@
 """What is to be said against a layer is read before it is saved: it comes back once, then it is saved anyway."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from django.utils.translation import gettext as _
 
 from tiles.actions.acknowledgements import waiting_in
+from tiles.calc.findings import LayerFacts
 from tiles.calc.ranges import shortened
 from tiles.models import Tile
-from tiles.planning import FoundSentence, findings_for, with_answers
+from tiles.planning import FoundSentence, drafted, findings_for, findings_of, stored, with_answers
 
 
 def said_of(tile: Tile) -> list[FoundSentence]:
@@ -18,10 +19,18 @@ def said_of(tile: Tile) -> list[FoundSentence]:
 
 def added_by(tile: Tile, drafts: list[dict[str, Any]]) -> list[FoundSentence]:
     """What more layers would add to that."""
-    firing = waiting_in(tile)
-    before = {finding.key for finding in findings_for(tile, firing=firing)}
-    found = with_answers(tile, findings_for(tile, firing=firing, drafts=drafts))
-    return [finding for finding in found if finding.key not in before]
+    return _added(tile, drafted(drafts))
+
+
+def _added(tile: Tile, more: list[LayerFacts]) -> list[FoundSentence]:
+    if not more:
+        return []
+    firing, height = waiting_in(tile), tile.layers.count()
+    layers = stored(tile, firing)
+    on_top = [replace(layer, position=height + layer.position) for layer in more]
+    before = {finding.key for finding in findings_of(tile, firing, layers)}
+    found = findings_of(tile, firing, [*layers, *on_top])
+    return with_answers(tile, [finding for finding in found if finding.key not in before])
 
 
 def unseen(data: Any, found: list[Any]) -> bool:
@@ -62,8 +71,9 @@ class SaidOfSeveral:
 def added_by_all(tiles: list[Tile], draft: dict[str, Any]) -> list[SaidOfSeveral]:
     """What one more layer on each would add, each thing once."""
     said: dict[str, tuple[FoundSentence, list[str]]] = {}
+    more = drafted([draft])
     for tile in tiles:
-        for finding in added_by(tile, [draft]):
+        for finding in _added(tile, more):
             said.setdefault(finding.key, (finding, []))[1].append(tile.number)
     return [
         SaidOfSeveral(finding, "" if len(numbers) == len(tiles) else shortened(numbers))

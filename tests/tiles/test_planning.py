@@ -1,5 +1,6 @@
 """What is said of a tile before it is glazed or fired. The rules themselves: tests/tiles/test_findings.py."""
 
+from dataclasses import replace
 from datetime import timedelta
 
 import pytest
@@ -10,7 +11,13 @@ from studio.errors import Refused
 from studio.roles import NotAllowed
 from tests import make
 from tiles.actions import load_tile
-from tiles.planning import findings_for
+from tiles.planning import drafted, findings_for, findings_of, stored
+
+
+def with_draft(tile, draft):
+    (layer,) = drafted([draft])
+    on_top = replace(layer, position=tile.layers.count() + 1)
+    return findings_of(tile, None, [*stored(tile, None), on_top])
 
 
 def codes(found):
@@ -27,9 +34,9 @@ def test_body_and_kiln_come_before_any_glaze(studio):
 
 def test_a_draft_counts_with_what_its_bucket_is_now(member):
     fill, tile = make.fill(), make.tile(by=member)
-    assert findings_for(tile, draft={"fill": fill}) == []
+    assert with_draft(tile, {"fill": fill}) == []
     shelf.raise_flag(by=member, fill=fill, kind="contaminated")
-    found = findings_for(tile, draft={"fill": fill})
+    found = with_draft(tile, {"fill": fill})
     assert codes(found) == [("fill_do_not_use", "stop")]
     assert "Something else has got into it" in found[0].sentence
     assert found[0].field == "layers.1.fill"
@@ -73,28 +80,26 @@ def test_an_underglaze_is_uncovered_until_a_glaze_lies_on_it(member):
     under, glaze = make.glaze(kind="underglaze", low=None, high=None), make.glaze()
     tile = make.tile(by=member, layers=[{"glaze": under}])
     assert codes(findings_for(tile)) == [("underglaze_uncovered", "warn")]
-    assert findings_for(tile, draft={"glaze": glaze}) == []
-    assert codes(findings_for(tile, draft={"glaze": glaze, "area": "upper"})) == [
-        ("underglaze_uncovered", "warn")
-    ]
+    assert with_draft(tile, {"glaze": glaze}) == []
+    assert codes(with_draft(tile, {"glaze": glaze, "area": "upper"})) == [("underglaze_uncovered", "warn")]
 
 
 def test_a_coat_after_more_than_a_day_is_noted(member):
     now = timezone.now()
     tile = make.tile(by=member, layers=[{"glaze": make.glaze(), "applied_at": now - timedelta(hours=30)}])
-    assert codes(findings_for(tile, draft={"glaze": make.glaze(), "applied_at": now})) == [
+    assert codes(with_draft(tile, {"glaze": make.glaze(), "applied_at": now})) == [
         ("coat_after_a_day", "note")
     ]
-    assert findings_for(tile, draft={"glaze": make.glaze(), "applied_at": None}) == []
+    assert with_draft(tile, {"glaze": make.glaze(), "applied_at": None}) == []
 
 
 def test_only_layers_that_melt_together_are_weighed(member):
     low = make.glaze(low="06", high="04")
     tile = make.fired_tile(by=member)
-    assert findings_for(tile, draft={"glaze": low}) == []
+    assert with_draft(tile, {"glaze": low}) == []
     waiting = make.tile(by=member, layers=[{"glaze": make.glaze()}])
     load_tile(by=member, firing=make.firing(), tile=waiting)
-    assert codes(findings_for(waiting, draft={"glaze": low})) == [("cone_ranges_apart", "warn")]
+    assert codes(with_draft(waiting, {"glaze": low})) == [("cone_ranges_apart", "warn")]
 
 
 def test_a_stop_is_loaded_only_by_a_technician_with_a_reason(member, technician):

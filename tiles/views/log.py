@@ -19,6 +19,7 @@ from tiles.actions import in_hand, load_tile, may_edit, take_in_hand
 from tiles.actions.acknowledgements import waiting_in
 from tiles.actions.many import last_glazed
 from tiles.actions.sets import count_in_hand
+from tiles.actions.tiles import BARE, GONE
 from tiles.actions.whole import add_layer_answered
 from tiles.cards import stack_layers
 from tiles.forms.log import LayerForm, LoadForm, is_id
@@ -29,7 +30,7 @@ from tiles.planning import findings_for
 from tiles.said import added_by, said_of, unseen
 from tiles.views.common import own_tile, with_new_version
 
-UNFINISHED = (Tile.State.BLANK, Tile.State.BISQUED, Tile.State.GLAZED)
+UNFINISHED = (*BARE, Tile.State.GLAZED)
 SHOWN = 12
 
 
@@ -87,33 +88,29 @@ def page(request: PersonRequest, number: str) -> HttpResponse:
         return show(request, tile)
     form = layer_form(request, tile, request.POST)
     is_whole = form.is_valid()
-    if "check" in request.POST:
-        return show(request, tile, form=form, draft=form.draft())
-    if is_whole:
-        found = added_by(tile, [form.draft()])
-        if unseen(request.POST, found):
-            return show(request, tile, form=form, draft=form.draft(), is_unseen=True)
-        try:
-            layer = add_layer_answered(
-                by=request.user,
-                tile=tile,
-                version=form.cleaned_data["version"],
-                reason=request.POST.get("answer", ""),
-                **form.draft(),
-            )
-        except Refused as refused:
-            refuse(form, refused)
-        except VersionConflict as conflict:
-            form = layer_form(request, tile, with_new_version(request.POST, conflict))
-            form.add_error(None, str(conflict))
-            return show(request, tile, form=form, draft=form.draft(), status=409)
-        else:
-            messages.success(
-                request,
-                _("Layer %(n)s is saved: %(glaze)s.") % {"n": layer.position, "glaze": layer.glaze},
-            )
-            return redirect("tiles:log", number=tile.number)
-    return show(request, tile, form=form, draft=form.draft())
+    found = added_by(tile, [form.draft()])
+    if "check" in request.POST or not is_whole:
+        return show(request, tile, form=form, found=found)
+    if unseen(request.POST, found):
+        return show(request, tile, form=form, found=found, is_unseen=True)
+    try:
+        layer = add_layer_answered(
+            by=request.user,
+            tile=tile,
+            version=form.cleaned_data["version"],
+            reason=request.POST.get("answer", ""),
+            **form.draft(),
+        )
+    except Refused as refused:
+        refuse(form, refused)
+        return show(request, tile, form=form, found=found)
+    except VersionConflict as conflict:
+        form = layer_form(request, tile, with_new_version(request.POST, conflict))
+        form.add_error(None, str(conflict))
+        return show(request, tile, form=form, found=added_by(tile, [form.draft()]), status=409)
+    words = {"n": layer.position, "glaze": layer.glaze}
+    messages.success(request, _("Layer %(n)s is saved: %(glaze)s.") % words)
+    return redirect("tiles:log", number=tile.number)
 
 
 def layer_form(request: PersonRequest, tile: Tile, data: Any = None) -> LayerForm:
@@ -131,7 +128,7 @@ def show(
     tile: Tile,
     *,
     form: LayerForm | None = None,
-    draft: dict | None = None,
+    found: list | None = None,
     load: LoadForm | None = None,
     photo: PhotoForm | None = None,
     load_findings: list | None = None,
@@ -149,7 +146,7 @@ def show(
         "form": form or layer_form(request, tile),
         "said": said_of(tile),
         "not_answered": not_answered,
-        "findings": added_by(tile, [draft]) if draft else [],
+        "findings": found or [],
         "answer": request.POST.get("answer", ""),
         "is_unseen": is_unseen,
         "firing": waiting_in(tile),
@@ -157,7 +154,7 @@ def show(
         "load_form": load or load_form(request),
         "load_findings": load_findings or [],
         "photo_form": photo or PhotoForm(),
-        "is_over": tile.state in (Tile.State.LOST, Tile.State.BROKEN),
+        "is_over": tile.state in GONE,
     }
     return render(request, "tiles/log.html", context, status=status)
 
