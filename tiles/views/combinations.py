@@ -16,7 +16,6 @@ from inventory.sentences import cone_range_words, food_words, use_words
 from inventory.views.listing import listed
 from studio.errors import Refused, VersionConflict
 from studio.pages import PersonRequest, conflict, needs, refuse
-from studio.paging import page_of
 from studio.roles import may
 from tiles import actions
 from tiles.cards import card
@@ -27,6 +26,7 @@ from tiles.models import Combination, Outcome, Tile, TileZone
 from tiles.queries import HANGING
 from tiles.rails import body_and_cone, by_body_and_cone
 from tiles.soundness import Soundness, damage_of, soundness
+from tiles.views.common import page_or_way_back
 
 HUNG = 120
 RULE = _lazy(
@@ -73,10 +73,7 @@ def _known(request: PersonRequest, combination: Combination) -> dict[str, Any]:
     seen = Tile.objects.visible_to(request.user)
     zones = TileZone.objects.filter(combination=combination)
     tiles = seen.filter(pk__in=zones.values("tile")).for_the_wall()
-    try:
-        hung, previous_url, next_url = page_of(request, tiles, size=HUNG, ordering=HANGING)
-    except Refused:
-        hung, previous_url, next_url = [], None, request.path
+    hung, previous_url, next_url = page_or_way_back(request, tiles, size=HUNG, ordering=HANGING)
     sound = soundness(combination, request.user)
     of_it = Outcome.objects.filter(combination=combination, tile__in=seen)
     looks = list(of_it.select_related("tile").prefetch_related("faults"))

@@ -2,10 +2,11 @@
 
 from typing import Any
 
-from django.http import Http404
+from django.http import Http404, HttpRequest
 
-from studio.errors import VersionConflict
+from studio.errors import Refused, VersionConflict
 from studio.pages import PersonRequest
+from studio.paging import page_of
 from tiles.actions.tiles import require_edit
 from tiles.models import Tile
 
@@ -24,6 +25,14 @@ def own_tile(request: PersonRequest, number: str) -> Tile:
     tile = tile_for(request, number, Tile.objects.select_related("body"))
     require_edit(request.user, tile)
     return tile
+
+
+def page_or_way_back(request: HttpRequest, rows: Any, **how: Any) -> tuple[list, str | None, str | None]:
+    """`page_of`; where the cursor is not one of ours, nothing and the way to the first page."""
+    try:
+        return page_of(request, rows, **how)
+    except Refused:
+        return [], None, request.path
 
 
 def with_new_version(data: Any, conflict: VersionConflict) -> Any:

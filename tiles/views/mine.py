@@ -7,25 +7,21 @@ from django.shortcuts import render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_safe
 
-from studio.errors import Refused
 from studio.pages import PersonRequest, needs
-from studio.paging import page_of
 from tiles.cards import card
 from tiles.drawings import TileCard
 from tiles.models import Tile
 from tiles.queries_mine import MINE_FIRST, WAITING, own_tiles
 from tiles.rails import rails_of
 from tiles.sentences import VISIBILITY
+from tiles.views.common import page_or_way_back
 
 
 @require_safe
 @needs("tile.log")
 def page(request: PersonRequest) -> HttpResponse:
     rows = own_tiles(request.user)
-    try:
-        hung, previous_url, next_url = page_of(request, rows, ordering=MINE_FIRST)
-    except Refused:
-        hung, previous_url, next_url = [], None, request.path
+    hung, previous_url, next_url = page_or_way_back(request, rows, ordering=MINE_FIRST)
     context = {
         "rails": rails_of(hung, _rail_name, _hung),
         "count": rows.count(),

@@ -11,13 +11,12 @@ from django.http import Http404, HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
-from studio.errors import Refused
-from studio.paging import page_of
 from studio.photo_answers import sized_answer
 from studio.roles import may
 from tiles.cards import best_photo, card, cone_line
 from tiles.models import Photo, Tile
 from tiles.queries import HANGING
+from tiles.views.common import page_or_way_back
 
 SIZES = ("small", "medium")
 
@@ -41,10 +40,7 @@ def while_it_is_open(view: Callable[..., HttpResponseBase]) -> Callable[..., Htt
 @require_safe
 def page(request: HttpRequest) -> HttpResponse:
     tiles = Tile.objects.on_the_open_wall().for_the_wall()
-    try:
-        rows, previous_url, next_url = page_of(request, tiles, ordering=HANGING)
-    except Refused:
-        rows, previous_url, next_url = [], None, request.path
+    rows, previous_url, next_url = page_or_way_back(request, tiles, ordering=HANGING)
     context = {
         "hung": [(card(tile), best_photo(tile), cone_line(tile)) for tile in rows],
         "previous_url": previous_url,
