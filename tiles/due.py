@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from datetime import timedelta
 from typing import Any
 
-from django.db.models import Case, Exists, IntegerField, OuterRef, Q, Value, When
+from django.db.models import Exists, OuterRef, Q
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
@@ -18,7 +18,7 @@ from tiles.cards import card
 from tiles.cone_drawings import bent_cone
 from tiles.due_in_hand import in_hand_of, unsorted_of
 from tiles.models import Firing, Tile, WitnessCone
-from tiles.queries_looks import MOST_DUE_FIRST
+from tiles.queries_looks import MOST_DUE_FIRST, is_others
 
 TILE, CONE = "tiles/_due_tile.html", "tiles/_due_cone.html"
 # A witness cone that nobody has read for so long is not found any more.
@@ -38,9 +38,9 @@ def due_at_the_wall(person: Any, most: int) -> Iterable[DueGroup]:
 
 def _waiting(person: Any, most: int) -> DueGroup:
     """Fired, and nobody has said how they came out."""
-    others = Case(When(maker=person.pk, then=Value(0)), default=Value(1), output_field=IntegerField())
     rows: Any = Tile.objects.visible_to(person).with_waiting().filter(is_waiting=True)
-    hung = rows.for_the_wall().annotate(is_others=others).order_by("is_others", "-last_number", "created_at")
+    hung = rows.for_the_wall().annotate(is_others=is_others(person))
+    hung = hung.order_by("is_others", "-last_number", "created_at")
     items = [
         _tile(t, person, "unload-tile", [t.last_number, t.number], _("firing %(n)s") % {"n": t.last_number})
         for t in hung[:most]

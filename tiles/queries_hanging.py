@@ -6,10 +6,10 @@ from typing import Any, Self
 from django.db.models import Case, CharField, DateField, IntegerField, OuterRef, Subquery, Value, When
 from django.db.models.functions import Cast, Coalesce, TruncDate
 
+from inventory.models.glaze import Surface
 from tiles.queries_looks import LooksDue
 
 NO_CONE = -99  # cooler than any cone's rank
-SURFACES = ("glossy", "satin", "matte", "dry")
 # Hottest first, what has no cone last, then newest first. No column is ever null, and the last is unique.
 HANGING = ("-hang_rank", "-created_at", "-id")
 HANGINGS = {
@@ -42,9 +42,9 @@ class Hung(LooksDue):
         if how == "surface":
             seen = Outcome.objects.filter(tile=OuterRef("pk")).exclude(surface="")
             last = Subquery(seen.order_by("-looked_on", "-created_at").values("surface")[:1])
-            ranks = [When(last_surface=name, then=Value(n)) for n, name in enumerate(SURFACES)]
+            ranks = [When(last_surface=name, then=Value(n)) for n, name in enumerate(Surface.values)]
             return self.annotate(last_surface=last).annotate(
-                hang_surface=Case(*ranks, default=Value(len(SURFACES)), output_field=IntegerField())
+                hang_surface=Case(*ranks, default=Value(len(Surface.values)), output_field=IntegerField())
             )
         if how == "glaze":
             outermost = Layer.objects.filter(tile=OuterRef("pk")).glazing().order_by("-position")

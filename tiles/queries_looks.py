@@ -14,6 +14,11 @@ from tiles.calc.looks import WEEKS
 MOST_DUE_FIRST = ("is_others", "due_on", "id")
 
 
+def is_others(person: Any) -> Case:
+    """0 for a tile that the person made, 1 for any other: the own ones come first."""
+    return Case(When(maker=person.pk, then=Value(0)), default=Value(1), output_field=IntegerField())
+
+
 class LoosePhotoQuerySet(models.QuerySet[Any]):
     def visible_to(self, person: Any) -> Self:
         """Until it is sorted nobody knows whose tile it shows: its sender sees it, and who sees private tiles."""
@@ -46,9 +51,7 @@ class LooksDue(models.QuerySet[Any]):
         rows: Any = self.annotate(
             out_on=TruncDate(Subquery(out)),
             last_look_on=Subquery(looks.annotate(on=Max("looked_on")).values("on")),
-            is_others=Case(
-                When(maker=person.pk, then=Value(0)), default=Value(1), output_field=IntegerField()
-            ),
+            is_others=is_others(person),
         )
         here_again = Exists(here.filter(firing__state__in=("firing", "cooling")))
         gone = Q(state__in=("lost", "broken")) | Q(here_again)

@@ -38,12 +38,6 @@ def cone_basis(tile: Tile) -> str:
     return cone_and_basis(tile, short.cone_below if short else None)
 
 
-def firings(tile: Tile) -> list[tuple[TileFiring, str]]:
-    """Each firing that it was or will be in, with what it saw there."""
-    rows = tile.tile_firings.select_related("firing__kiln").order_by("firing__number")
-    return [(row, cone_and_basis(row, row.cone_below)) for row in rows]
-
-
 @dataclass(frozen=True, slots=True)
 class Touch:
     """A flag that was true of a layer's bucket when the layer was put on."""
@@ -100,12 +94,12 @@ def food_record(tile: Tile) -> FoodRecord:
         is_kept = is_kept or layer.is_kept_from_food
         words = {"n": layer.position, "glaze": layer.glaze.name, "said": _layer_words(layer)}
         reasons.append(_("Layer %(n)s, %(glaze)s. %(said)s.") % words)
-    for row, _words in firings(tile):
-        if row.firing.kiln.lead_or_cadmium:
-            reasons.append(
-                _("%(firing)s was in %(kiln)s, where lead or cadmium is known or suspected.")
-                % {"firing": row.firing, "kiln": row.firing.kiln}
-            )
+    beside_lead = tile.tile_firings.filter(firing__kiln__lead_or_cadmium=True)
+    for row in beside_lead.select_related("firing__kiln").order_by("firing__number"):
+        reasons.append(
+            _("%(firing)s was in %(kiln)s, where lead or cadmium is known or suspected.")
+            % {"firing": row.firing, "kiln": row.firing.kiln}
+        )
     return FoodRecord(is_kept, reasons)
 
 

@@ -8,6 +8,7 @@ from django.db.models import Exists, OuterRef, Prefetch
 
 from studio.models import Person
 from tiles.actions.outcomes import OUT_OF_THE_KILN
+from tiles.actions.tiles import GONE
 from tiles.actions.unloading import FIRING
 from tiles.models import Firing, LookDraft, Outcome, Tile, TileFiring
 
@@ -26,7 +27,7 @@ class Stop:
 
     @property
     def is_gone(self) -> bool:
-        return self.tile.state in (Tile.State.LOST, Tile.State.BROKEN)
+        return self.tile.state in GONE
 
     @property
     def is_open(self) -> bool:

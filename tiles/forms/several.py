@@ -11,6 +11,7 @@ from django.utils.translation import gettext_lazy
 from inventory.models import Place
 from inventory.walk import Walk
 from tiles.actions.making import FOUND
+from tiles.actions.tiles import BARE
 from tiles.calc.ranges import MOST, numbers_in
 from tiles.forms.log import is_id
 from tiles.models import NumberRun, Tile
@@ -122,8 +123,7 @@ class SetForm(NamingForm):
         run = data.get("run")
         if run is None:
             return []
-        bare = (Tile.State.BLANK, Tile.State.BISQUED)
-        return list(self.tiles.filter(run=run, state__in=bare))
+        return list(self.tiles.filter(run=run, state__in=BARE))
 
 
 class SeveralForm(NamingForm):

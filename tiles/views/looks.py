@@ -18,7 +18,7 @@ from studio.models import Person
 from studio.pages import PersonRequest, needs, refuse
 from studio.paging import page_of
 from tiles.actions.looks import look_again, look_to_repeat
-from tiles.cards import card, stack_layers
+from tiles.cards import card
 from tiles.drawings import TileCard
 from tiles.forms.looks import LookAgainForm
 from tiles.models import Tile
@@ -82,6 +82,5 @@ def again(request: PersonRequest, number: str) -> HttpResponse:
         "card": card(tile),
         "form": form,
         "before": look_to_repeat(tile),
-        "stack_layers": stack_layers(tile),
     }
     return render(request, "tiles/look_again.html", context)

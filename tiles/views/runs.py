@@ -20,6 +20,7 @@ from tiles.actions import lay_set_down, make_run, mark_tiles, may_edit, take_set
 from tiles.actions.making import FOUND
 from tiles.actions.many import hang
 from tiles.actions.sets import by_number
+from tiles.actions.tiles import BARE
 from tiles.calc.ranges import shortened
 from tiles.cards import card
 from tiles.filters import RunFilter
@@ -30,7 +31,6 @@ from tiles.views.log import fill_of
 
 WRITES = ["GET", "HEAD", "POST"]
 NEWEST = ("-created_at", "-id")
-BARE = (Tile.State.BLANK, Tile.State.BISQUED)
 
 
 @require_http_methods(WRITES)

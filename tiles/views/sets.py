@@ -17,6 +17,7 @@ from studio.stations import part_of_an_entry
 from tiles.actions import lay_set_down, set_in_hand, take_set
 from tiles.actions.many import glaze_many
 from tiles.actions.sets import by_number
+from tiles.actions.tiles import BARE
 from tiles.calc.ranges import shortened
 from tiles.cards import card, stack_layers
 from tiles.forms.log import SetLayerForm
@@ -26,7 +27,6 @@ from tiles.said import added_by_all, unseen
 from tiles.views.log import fill_of
 
 OFFERED, RUNS = 30, 4
-BARE = (Tile.State.BLANK, Tile.State.BISQUED)
 
 
 def set_address(fill: Fill | None) -> str:

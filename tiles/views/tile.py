@@ -15,10 +15,12 @@ from studio.models import Change
 from studio.pages import PersonRequest, conflict, needs, refuse
 from studio.stations import part_of_an_entry
 from tiles.actions import change_tile, in_hand, lay_down, may_edit, possible_states, take_in_hand
+from tiles.actions.tiles import GONE
 from tiles.cards import card, stack_layers
 from tiles.forms.photo import PhotoForm
 from tiles.forms.tile import TileForm
 from tiles.models import Tile
+from tiles.rails import FIRED
 from tiles.record import cone_basis, food_record, touches
 from tiles.sentences import VISIBILITY as MEANING
 from tiles.story import story
@@ -48,8 +50,8 @@ def page(request: PersonRequest, number: str) -> HttpResponse:
         "photo_form": PhotoForm(),
         "may_edit": may_edit(request.user, tile),
         "is_held": held == tile,
-        "is_over": tile.state in (Tile.State.LOST, Tile.State.BROKEN),
-        "is_fired": tile.state in (Tile.State.FIRED, Tile.State.RECORDED),
+        "is_over": tile.state in GONE,
+        "is_fired": tile.state in FIRED,
     }
     return render(request, "tiles/tile.html", context)
 
