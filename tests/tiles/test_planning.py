@@ -12,6 +12,7 @@ from studio.roles import NotAllowed
 from tests import make
 from tiles.actions import load_tile
 from tiles.planning import drafted, findings_for, findings_of, stored
+from tiles.said import added_by
 
 
 def with_draft(tile, draft):
@@ -40,6 +41,13 @@ def test_a_draft_counts_with_what_its_bucket_is_now(member):
     assert codes(found) == [("fill_do_not_use", "stop")]
     assert "Something else has got into it" in found[0].sentence
     assert found[0].field == "layers.1.fill"
+
+
+def test_what_more_coats_add_is_said_of_the_places_that_they_will_have(member):
+    flagged, tile = make.fill(), make.tile(by=member, layers=[{"glaze": make.glaze()}])
+    shelf.raise_flag(by=member, fill=flagged, kind="contaminated")
+    found = added_by(tile, [{"glaze": make.glaze()}, {"fill": flagged}])
+    assert [one.field for one in found] == ["layers.3.fill"]
 
 
 def test_a_stored_layer_counts_with_that_day_and_with_what_came_out_since(member):
