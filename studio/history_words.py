@@ -20,6 +20,7 @@ from studio.models import Change
 # A value of a part (a layer, a flag, an entry) has no field on the record that the row is about: its shape tells.
 MOMENT = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d\S*")
 CODE = re.compile(r"[a-z]+(?:_[a-z]+)+")
+KEY = re.compile(r"[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}")
 
 
 @dataclass(frozen=True)
@@ -61,7 +62,7 @@ class Entry:
                 self._value(name, after[name]) if name in after else "",
             )
             for name in dict.fromkeys([*before, *after])
-            if name not in self._kept_from
+            if name not in self._kept_from and not (_is_key(before.get(name)) or _is_key(after.get(name)))
         ]
 
     def _field(self, name: str) -> Any:
@@ -85,6 +86,11 @@ class Entry:
             if field is None and isinstance(value, str) and CODE.fullmatch(value):
                 return value.replace("_", " ")
         return in_words(value)
+
+
+def _is_key(value: Any) -> bool:
+    """Whether it is for programs alone: the API gives it, a person can do nothing with it."""
+    return isinstance(value, str) and KEY.fullmatch(value) is not None
 
 
 def _moment(value: str) -> str:

@@ -47,7 +47,8 @@ def test_before_and_after_stand_side_by_side_in_the_records_own_words(client, ma
         obj=fill,
         before={"level": "half", "label": "", "ended_at": None, "of old": 1},
         after={"level": "quarter", "ended_at": "2026-03-04T13:05:00+00:00", "lot": "A7"}
-        | {"kind": "topped_up", "volume_ml": 4000, "put_right_at": "2026-03-04T13:05:00.4+00:00"},
+        | {"kind": "topped_up", "volume_ml": 4000, "put_right_at": "2026-03-04T13:05:00.4+00:00"}
+        | {"photo": str(bucket.pk)},  # a key: for programs alone
     )
     assert flag
     make.Studio.objects.update(time_zone="Europe/Dublin")
@@ -66,6 +67,7 @@ def test_before_and_after_stand_side_by_side_in_the_records_own_words(client, ma
     for _label, before, after in rows:
         assert f"<td>{before}</td><td>{after}</td>" in html
     assert [line.label for line in Entry(change).lines][3:5] == ["of old", "batch or lot"]
+    assert str(bucket.pk) not in html.split("<article")[1]
     assert member.name in html
     assert "{" not in html.split("<article")[1].split("</article")[0]
 
