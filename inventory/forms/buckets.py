@@ -29,3 +29,4 @@ class BucketForm(RecordForm):
         else:
             here = Q(archived_at=None) | Q(pk=self.instance.place_id)
             self.fields["place"].queryset = Place.objects.filter(here)
+            self.fields["place"].empty_label = _("not said")

@@ -1,9 +1,11 @@
+from typing import Any
+
 from django import forms
 from django.utils.translation import gettext_lazy as _
 
 from inventory.fields import SpecificGravityFormField
 from inventory.forms.parts import AmountField, RecordForm
-from inventory.models import Glaze
+from inventory.models import Glaze, Opacity, Surface
 
 
 class GlazeForm(RecordForm):
@@ -50,3 +52,9 @@ class GlazeForm(RecordForm):
             "remark": forms.Textarea(attrs={"rows": 2}),
             "colour": forms.TextInput(attrs={"size": 8, "placeholder": "#8aa0b4", "autocomplete": "off"}),
         }
+        help_texts = {"colour": _("The colour in which it is drawn: # and six hexadecimal digits.")}
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        for name, choices in (("surface", Surface.choices), ("opacity", Opacity.choices)):
+            self.fields[name].choices = [("", _("not said")), *choices]
