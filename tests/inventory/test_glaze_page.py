@@ -68,7 +68,7 @@ def test_what_is_expected_advised_and_only_claimed(client, member, blue):
     assert "Expected surface satin" in page
     assert "Expected movement 2 mm" in page
     assert "Coats and methods advised: Two dips of three seconds." in page
-    assert "What is only claimed Its author claims: “It never crazes”." in page
+    assert "What is only claimed Its author claims: “It never crazes”" in page
     assert "counts as not known" in page
 
 

@@ -102,7 +102,7 @@ def test_the_page_of_a_glaze_shows_every_bucket_with_its_own_standing(client, me
     standings = {row["bucket"].code: row["spoken"].use for row in answer.context["lids"]}
     assert standings == {good.bucket.code: "use", bad.bucket.code: "do_not_use"}
     said = text_of(answer)
-    assert "Its author claims: “It never leaches”. That is a claim, and counts as not known." in said
+    assert "Its author claims: “It never leaches” That is a claim, and counts as not known." in said
     assert "Its container warns Contains silica." in said
     assert "cone 5 (1186 °C) to cone 6 (1222 °C)" in said
 
