@@ -129,7 +129,7 @@ class TokenForm(forms.Form):
         label=_("It may"), choices=Token.Scope, widget=forms.RadioSelect, initial=Token.Scope.READ
     )
     kind = forms.ChoiceField(
-        label=_("It acts as"), choices=Token.Kind, widget=forms.RadioSelect, initial=Token.Kind.PERSON
+        label=_("Whose rights"), choices=Token.Kind, widget=forms.RadioSelect, initial=Token.Kind.PERSON
     )
     days = forms.IntegerField(label=_("Days until it ends"), initial=90)
 

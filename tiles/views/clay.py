@@ -116,5 +116,6 @@ def _archive(request: PersonRequest, found: Any, back: str) -> HttpResponse:
         return reverse(back)
 
     words = {"title": _("Put %(it)s away") % {"it": found}, "button": _("Put it away")}
+    words["intro"] = _("It leaves the lists. What was made with it keeps its name.")
     form = bound(request, ArchiveForm, initial={"version": found.version})
     return ask(request, form, act, back=reverse(back), template="tiles/body_form.html", **words)
