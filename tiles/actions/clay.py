@@ -12,7 +12,8 @@ from studio.actions import change, check, create, record_change, touch
 from studio.errors import Refused
 from studio.models import Person
 from studio.roles import require
-from tiles.models import ClayBody, Firing, Kiln
+from tiles.actions.outcomes import OUT_OF_THE_KILN
+from tiles.models import ClayBody, Kiln
 
 
 def _absorption_possible(percent: Decimal | str | None) -> None:
@@ -71,7 +72,7 @@ def archive(
     if obj.archived_at:
         raise Refused(_("This has been put away already."))
     if isinstance(obj, Kiln):
-        going = obj.firings.exclude(state__in=[Firing.State.UNLOADED, Firing.State.STOPPED]).first()
+        going = obj.firings.exclude(state__in=OUT_OF_THE_KILN).first()
         if going:
             raise Refused(
                 _("%(firing)s is %(state)s in this kiln. Finish it first, or move it to another kiln.")

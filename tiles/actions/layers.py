@@ -14,7 +14,7 @@ from studio.actions import check, record_change, touch
 from studio.errors import Refused
 from studio.models import Person
 from tiles.actions.melting import firing_that_melted, melted_by
-from tiles.actions.tiles import require_edit
+from tiles.actions.tiles import GONE, require_edit
 from tiles.calc.zones import LayerArea, combination_key, zones
 from tiles.models import Combination, CombinationPart, Firing, Layer, Tile, TileZone
 
@@ -110,7 +110,7 @@ def _build(tile: Tile, by: Person, position: int, fields: dict[str, Any]) -> Lay
 
 
 def _glazeable(tile: Tile) -> None:
-    if tile.state in (Tile.State.LOST, Tile.State.BROKEN):
+    if tile.state in GONE:
         raise Refused(_("This tile is %(state)s. Take another one.") % {"state": tile.get_state_display()})
 
 

@@ -8,7 +8,9 @@ from studio.errors import Refused
 from studio.models import Person
 from studio.roles import require
 from tiles.actions.evidence import no_such_position
+from tiles.actions.outcomes import OUT_OF_THE_KILN
 from tiles.actions.stops import named, stops_for_body
+from tiles.actions.tiles import GONE
 from tiles.models import Firing, Layer, Tile, TileFiring
 
 
@@ -35,13 +37,11 @@ def load_tile(
                 % {"firing": firing, "state": firing.get_state_display()}
             }
         )
-    if tile.state in (Tile.State.LOST, Tile.State.BROKEN):
+    if tile.state in GONE:
         raise Refused(
             {"tile": _("This tile is %(state)s. Take another one.") % {"state": tile.get_state_display()}}
         )
-    elsewhere = tile.tile_firings.exclude(firing=firing).filter(
-        firing__state__in=["planned", "loading", "firing", "cooling"]
-    )
+    elsewhere = tile.tile_firings.exclude(firing=firing).exclude(firing__state__in=OUT_OF_THE_KILN)
     if other := elsewhere.select_related("firing").first():
         raise Refused(
             {

@@ -13,6 +13,7 @@ from studio.models import Person
 from studio.roles import require
 from tiles.actions.evidence import lock_tiles, refresh_cones
 from tiles.actions.melting import melts_now
+from tiles.actions.outcomes import OUT_OF_THE_KILN
 from tiles.actions.stops import open_stops
 from tiles.models import Firing, Tile
 
@@ -58,7 +59,7 @@ def move_firing(
         _nothing_is_stopped(firing, reason)
         firing.started_at = now
         melts_now(firing)
-    if state in (Firing.State.UNLOADED, Firing.State.STOPPED):
+    if state in OUT_OF_THE_KILN:
         if firing.started_at and now < firing.started_at:
             raise Refused({"at": _("It cannot have ended before it was started.")})
         firing.unloaded_at = now

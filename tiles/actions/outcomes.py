@@ -11,6 +11,7 @@ from studio.actions import check, record_change, touch
 from studio.errors import Refused
 from studio.models import Person
 from studio.roles import require
+from tiles.actions.tiles import GONE, require_edit
 from tiles.models import Combination, Firing, Outcome, OutcomeFault, Photo, Tile
 
 SAYS_SOMETHING = ("surface", "opacity", "movement_mm", "colour", "verdict", "damage", "remark")
@@ -21,7 +22,7 @@ def _can_be_looked_at(tile: Tile) -> None:
     """It came out of a firing that melts glaze, or of one that was to and was stopped early."""
     if tile.state in (Tile.State.FIRED, Tile.State.RECORDED):
         return
-    if tile.state in (Tile.State.LOST, Tile.State.BROKEN):
+    if tile.state in GONE:
         said = _("This tile is written down as %(state)s. If you have it in your hand, change that first.")
         raise Refused(said % {"state": tile.get_state_display()})
     stopped = tile.tile_firings.filter(firing__state=Firing.State.STOPPED)
@@ -98,8 +99,6 @@ def record_outcome(
 @transaction.atomic
 def archive_photo(*, by: Person, photo: Photo, reason: str = "") -> Photo:
     """Take a photo off the tile's page. Its file and its history stay."""
-    from tiles.actions.tiles import require_edit
-
     require_edit(by, photo.tile)
     touch(photo.tile)
     photo.refresh_from_db()

@@ -15,6 +15,7 @@ from studio.models import Change, Person
 from studio.roles import require
 from tiles.actions.evidence import lock_tiles, refresh_cones
 from tiles.actions.moving import CAME_OUT
+from tiles.actions.outcomes import OUT_OF_THE_KILN
 from tiles.actions.tiles import earned_state
 from tiles.models import Firing, Outcome, Tile, TileFiring
 
@@ -61,7 +62,7 @@ def step_back(*, by: Person, firing: Firing, reason: str, version: int | None = 
     if step.refusals:
         raise Refused({"state": [*step.refusals]})
     before, firing.state = firing.state, step.state
-    if before in (Firing.State.UNLOADED, Firing.State.STOPPED):
+    if before in OUT_OF_THE_KILN:
         firing.unloaded_at = None
     if before == Firing.State.FIRING:
         firing.started_at = None
