@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from django.db import transaction
+from django.db.models import QuerySet
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
@@ -32,18 +33,16 @@ def lay_set_down(*, by: Person) -> None:
 
 def set_in_hand(person: Person) -> list[Tile]:
     """The tiles of the set as `for_the_wall` reads them, by number; empty when none is in hand."""
-    held = Tile.objects.visible_to(person).for_the_wall().filter(pk__in=_held(person)).order_by("number")
+    held = Tile.objects.visible_to(person).for_the_wall().filter(pk__in=_held(person).values("tile"))
     return sorted(held, key=by_number)
 
 
 def count_in_hand(person: Person) -> int:
-    return Tile.objects.filter(pk__in=_held(person)).count()
+    return _held(person).count()
 
 
-def _held(person: Person) -> list:
-    return list(
-        SetInHand.tiles.through.objects.filter(setinhand__person=person).values_list("tile", flat=True)
-    )
+def _held(person: Person) -> QuerySet:
+    return SetInHand.tiles.through.objects.filter(setinhand__person=person)
 
 
 def by_number(tile: Tile) -> tuple[str, int, str]:
