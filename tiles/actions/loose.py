@@ -28,6 +28,13 @@ def require_loose(person: Person, loose: LoosePhoto) -> None:
         raise NotAllowed(_("This photo is somebody else's to sort. Its sender or a technician can do it."))
 
 
+class AlreadyHere(Refused):
+    """The firing has this photo, so sending it again does nothing."""
+
+    def __init__(self) -> None:
+        super().__init__({"photo": _("This photo is here already.")})
+
+
 def add_loose_photo(*, by: Person, firing: Firing, file: Any, id: uuid.UUID | None = None) -> LoosePhoto:
     """Keep one photo of an unloading until somebody says which tile it shows. A photo that is here is refused."""
     require(by, "tile.log")
@@ -36,7 +43,7 @@ def add_loose_photo(*, by: Person, firing: Firing, file: Any, id: uuid.UUID | No
         raise Refused({"firing": said % {"firing": firing, "state": firing.get_state_display()}})
     prepared = prepare_photo(file)
     if firing.loose_photos.filter(sha256=prepared.sha256, archived_at=None).exists():
-        raise Refused({"photo": _("This photo is here already.")})
+        raise AlreadyHere
     with kept([prepared]) as (key,), transaction.atomic():
         touch(firing)
         loose = LoosePhoto(
@@ -65,11 +72,9 @@ def add_loose_photos(*, by: Person, firing: Firing, files: Iterable[Any]) -> Tak
     done = Taken()
     for file in files:
         try:
-            prepared = prepare_photo(file)
-            if firing.loose_photos.filter(sha256=prepared.sha256, archived_at=None).exists():
-                done.known += 1
-            else:
-                done.kept.append(add_loose_photo(by=by, firing=firing, file=prepared))
+            done.kept.append(add_loose_photo(by=by, firing=firing, file=file))
+        except AlreadyHere:
+            done.known += 1
         except Refused as refused:
             done.refused.append((getattr(file, "name", "") or "", str(refused)))
     return done
