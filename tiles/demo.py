@@ -9,6 +9,7 @@ from inventory.calc.cones import Cone
 from inventory.demo import cones
 from studio.demo import DemoHouse, numbers, rows, said
 from tiles import actions
+from tiles.calc.zones import combination_key
 from tiles.demo_drawing import drawings, look_of
 from tiles.demo_many import fill_wall
 from tiles.models import Combination, Firing, Tile
@@ -167,7 +168,7 @@ def _outcomes(house: DemoHouse) -> None:
 
 def _remarks(house: DemoHouse) -> None:
     for row in rows("combinations"):
-        key = ">".join(house.get("glaze", name).pk.hex for name in row["glazes"].split("|"))
+        key = combination_key(house.get("glaze", name).pk.hex for name in row["glazes"].split("|"))
         actions.change_combination(
             by=house.manager, obj=Combination.objects.get(key=key), values={"remark": row["remark"]}
         )

@@ -12,21 +12,10 @@ from inventory.models import Fill, Glaze
 from inventory.sentences import reason_sentence
 from studio.api.serializers import IdOf, NewId, PersonRef
 from studio.photos import SIZES
+from tiles.actions.many import COPIED
 from tiles.models import Combination, Firing, Layer, Outcome, OutcomeFault, Photo, TileFiring, TileZone
 
-LAYER_FIELDS = [
-    "glaze",
-    "fill",
-    "method",
-    "tool",
-    "coats",
-    "dip_seconds",
-    "thickness_mm",
-    "area",
-    "ground",
-    "wiped_back",
-    "applied_at",
-]
+LAYER_FIELDS = [*COPIED, "applied_at"]
 LOOK_FIELDS = [
     "zone",
     "combination",

@@ -10,12 +10,13 @@ from rest_framework.response import Response
 
 from inventory.api.base import Out
 from studio.api.base import SEE, Reads
-from studio.api.serializers import IdOf, PersonRef, Strict
+from studio.api.serializers import IdOf, PersonRef
 from studio.models import Person
 from tiles import actions
 from tiles.api.several import TileRef
+from tiles.api.tiles import ReserveIn
 from tiles.filters import RunFilter
-from tiles.models import ClayBody, Firing, NumberRun, Tile
+from tiles.models import Firing, NumberRun, Tile
 
 
 class RunOut(Out):
@@ -38,15 +39,9 @@ class RunOut(Out):
         return TileRef(run.seen, many=True).data
 
 
-class RunNew(Strict):
+class RunNew(ReserveIn):
     """`firing` is a bisque firing: one that still takes tiles is loaded with them, an unloaded one they came out of."""
 
-    count = serializers.IntegerField(min_value=1)
-    body = IdOf(ClayBody, required=False, allow_null=True)
-    made_on = serializers.DateField(required=False, allow_null=True)
-    form = serializers.CharField(required=False, allow_blank=True, max_length=40)
-    prefix = serializers.CharField(required=False, allow_blank=True, max_length=8)
-    device = serializers.CharField(required=False, allow_blank=True, max_length=80)
     maker = IdOf(Person, required=False)
     firing = IdOf(Firing, required=False, allow_null=True)
     bisqued = serializers.BooleanField(required=False)
