@@ -101,10 +101,9 @@ def best_cone(tile: Tile) -> tuple[Any, str]:
     return (best.cone, best.cone_basis) if best else (None, "")
 
 
-def hottest_cone(tile: Tile) -> tuple[Any, str]:
+def hottest_cone(tile: Tile) -> None:
     """Write the tile's cone: the hottest of its glaze firings."""
     cone, basis = best_cone(tile)
     if (tile.cone, tile.cone_basis) != (cone, basis):
         Tile.objects.filter(pk=tile.pk).update(cone=cone, cone_basis=basis)
         touch(tile)
-    return cone, basis
