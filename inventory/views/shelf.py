@@ -2,7 +2,6 @@
 
 from typing import Any
 
-from django.conf import settings
 from django.http import HttpResponse, StreamingHttpResponse
 from django.shortcuts import render
 from django.utils.cache import patch_vary_headers
@@ -17,6 +16,7 @@ from inventory.queries import WALK
 from inventory.views.asking import MemberRequest
 from inventory.views.listing import listed
 from inventory.views.spoken import spoken
+from studio.addresses import handed_on
 from studio.exports import csv_answer, csv_lines, csv_refused
 from studio.filtering import filtered
 from studio.pages import needs
@@ -80,7 +80,7 @@ def table(request: MemberRequest) -> HttpResponse | StreamingHttpResponse:
     _filterset, rows, problems = filtered(BucketFilter, request.GET, buckets, request)
     if problems:
         return csv_refused(problems)
-    root = settings.PUBLIC_URL or request.build_absolute_uri("/").rstrip("/")
+    root = handed_on(request, "/").rstrip("/")
     # Now, while the reader's units and time zone hold: the lines are sent later.
     lines = [shelf_cells(bucket, root) for bucket in rows]
     return csv_answer(csv_lines(SHELF_COLUMNS, lines, list), "shelf.csv")

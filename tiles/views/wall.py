@@ -3,7 +3,6 @@
 from typing import Any
 from urllib.parse import urlencode
 
-from django.conf import settings
 from django.http import HttpResponse, QueryDict, StreamingHttpResponse
 from django.shortcuts import render
 from django.urls import reverse
@@ -14,6 +13,7 @@ from django.views.decorators.http import require_safe
 from django_htmx.http import push_url
 
 from inventory.walk import Walk
+from studio.addresses import handed_on
 from studio.errors import Refused
 from studio.exports import csv_answer, csv_refused
 from studio.filtering import filtered, named
@@ -102,7 +102,7 @@ def table(request: PersonRequest) -> HttpResponse | StreamingHttpResponse:
     _filterset, rows, problems = filtered(WallFilter, request.GET, tiles, request)
     if problems:
         return csv_refused(problems)
-    root = settings.PUBLIC_URL or request.build_absolute_uri("/").rstrip("/")
+    root = handed_on(request, "/").rstrip("/")
     lines = table_lines(rows.order_by(*hanging(request.GET)).iterator(chunk_size=CHUNK), root=root)
     return csv_answer(lines, "wall.csv")
 
