@@ -97,7 +97,7 @@ def drafted(drafts: Iterable[Mapping[str, Any]]) -> list[LayerFacts]:
 
 def _melting_together(tile: Tile, firing: Firing | None) -> Any:
     """The layers of `firing` if it has been loaded already, else those that no firing has melted yet."""
-    unfired = Q(precedes=None) | Q(precedes__state__in=[Firing.State.PLANNED, Firing.State.LOADING])
+    unfired = Q(precedes=None) | Q(precedes__state__in=Firing.TAKES_TILES)
     together = Q(precedes=firing) | unfired if firing else unfired
     return tile.layers.filter(together).select_related("glaze").with_touch().order_by("position")
 

@@ -18,7 +18,7 @@ OF_THE_FIRING = ("target",)  # body and kiln: whoever loads answers them there
 
 def waiting_in(tile: Tile) -> Firing | None:
     """The firing that the tile waits in: what is said of a tile is said for this one."""
-    waiting = tile.tile_firings.filter(firing__state__in=[Firing.State.PLANNED, Firing.State.LOADING])
+    waiting = tile.tile_firings.filter(firing__state__in=Firing.TAKES_TILES)
     row = waiting.select_related("firing__kiln").first()
     return row.firing if row else None
 

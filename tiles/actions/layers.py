@@ -201,7 +201,7 @@ def set_layers(*, by: Person, tile: Tile, layers: list[dict[str, Any]], version:
     tile.refresh_from_db()
     _glazeable(tile)
     # Also in a kiln that is still hot, or was stopped early: what a firing has seen is not replaced.
-    waiting = [Firing.State.PLANNED, Firing.State.LOADING]
+    waiting = Firing.TAKES_TILES
     melted = tile.layers.exclude(precedes=None).exclude(precedes__state__in=waiting).exists()
     if melted or tile.state in (Tile.State.FIRED, Tile.State.RECORDED):
         raise Refused({"layers": _("This tile has been fired. Correct its layers one by one.")})

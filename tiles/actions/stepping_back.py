@@ -113,7 +113,7 @@ def _gone_on(firing: Firing, inside: list[Tile]) -> Iterable[str]:
     if firing.unloaded_at is None:
         return
     later = Firing.objects.filter(tile_firings__tile__in=inside).exclude(pk=firing.pk)
-    waiting = Q(state__in=[Firing.State.PLANNED, Firing.State.LOADING])
+    waiting = Q(state__in=Firing.TAKES_TILES)
     gone = later.filter(waiting | Q(started_at__gte=firing.started_at)).distinct().order_by("number")
     if found := ", ".join(str(one) for one in gone):
         said = _(

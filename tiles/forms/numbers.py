@@ -129,5 +129,5 @@ class RunForm(BodyForm):
 def bisque_firings() -> list[Firing]:
     """Those that still take tiles, and the last that were unloaded."""
     rows = Firing.objects.filter(kind=Firing.Kind.BISQUE).select_related("kiln").order_by("-number")
-    waiting = rows.filter(state__in=[Firing.State.PLANNED, Firing.State.LOADING])
+    waiting = rows.filter(state__in=Firing.TAKES_TILES)
     return [*waiting, *rows.filter(state=Firing.State.UNLOADED)[:FIRINGS_SHOWN]]

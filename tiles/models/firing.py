@@ -29,6 +29,8 @@ class Firing(Aggregate):
         UNLOADED = "unloaded", _("unloaded")
         STOPPED = "stopped", _("stopped early")
 
+    TAKES_TILES = (State.PLANNED, State.LOADING)
+
     class Atmosphere(models.TextChoices):
         OXIDATION = "oxidation", _("oxidation")
         REDUCTION = "reduction", _("reduction")
@@ -62,7 +64,7 @@ class Firing(Aggregate):
 
     @property
     def takes_tiles(self) -> bool:
-        return self.state in (self.State.PLANNED, self.State.LOADING)
+        return self.state in self.TAKES_TILES
 
     @property
     def has_fired(self) -> bool:
