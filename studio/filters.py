@@ -15,10 +15,10 @@ def kinds() -> list[tuple[str, str]]:
 
 class ChangeFilter(StrictFilterSet):
     q = df.CharFilter(method="by_words", label=_("words"))
-    kind = df.ChoiceFilter(choices=kinds, label=_("kind"))
+    kind = df.ChoiceFilter(choices=kinds, label=_("kind"), empty_label=_("any"))
     object = df.UUIDFilter(field_name="object_id", label=_("record"))
-    actor = df.ModelChoiceFilter(queryset=Person.objects.all(), label=_("by whom"))
-    verb = df.AllValuesFilter(field_name="verb", label=_("what was done"))
+    actor = df.ModelChoiceFilter(queryset=Person.objects.all(), label=_("by whom"), empty_label=_("anybody"))
+    verb = df.AllValuesFilter(field_name="verb", label=_("what was done"), empty_label=_("anything"))
 
     class Meta:
         model = Change

@@ -36,7 +36,7 @@ def _price_field() -> AmountField:
 class StartFillForm(forms.Form):
     """A glaze into an empty bucket."""
 
-    glaze = forms.ModelChoiceField(label=_("Glaze"), queryset=Glaze.objects.none())
+    glaze = forms.ModelChoiceField(label=_("Glaze"), queryset=Glaze.objects.none(), empty_label=_("choose"))
     lot = forms.CharField(label=_("Batch or lot"), max_length=60, required=False)
     made_on = DayField(label=_("Mixed or opened on"), required=False)
     started_at = MomentField(label=_("In this bucket since"), initial=this_minute, required=False)
