@@ -256,9 +256,7 @@ class FiringChoice(forms.ModelChoiceField):
 
 class LoadForm(forms.Form):
     firing = FiringChoice(
-        Firing.objects.filter(state__in=Firing.TAKES_TILES)
-        .select_related("kiln")
-        .order_by("number"),
+        Firing.objects.filter(state__in=Firing.TAKES_TILES).select_related("kiln").order_by("number"),
         label=_("Firing"),
         empty_label=_("choose"),
     )
