@@ -48,6 +48,8 @@ TABLE: dict[str, set[Role]] = {
     "kiln.change": _TECHNICIANS,
     "firing.change": _TECHNICIANS,
     "firing.load": _EVERY_MEMBER,
+    "firing.log": _EVERY_MEMBER,
+    "schedule.change": _TECHNICIANS,
     "tile.log": _EVERY_MEMBER,
     "tile.hang": _EVERY_MEMBER,
     "piece.load": _EVERY_MEMBER,

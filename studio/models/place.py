@@ -56,6 +56,26 @@ class Studio(models.Model):
         default=90,
         validators=[MinValueValidator(15), MaxValueValidator(900)],
     )
+    opening_c = models.PositiveSmallIntegerField(
+        _("a kiln is opened below (°C)"),
+        default=50,
+        validators=[MinValueValidator(30), MaxValueValidator(204)],
+        help_text=_(
+            "Published figures run from 93 to 204 °C, the lowest of a kiln maker is 120 °C; some studios wait for"
+            " less than 38 °C. The manual of your kiln comes first."
+        ),
+    )
+    price_per_kwh = models.DecimalField(
+        _("price of a kWh"),
+        max_digits=7,
+        decimal_places=4,
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(0)],
+    )
+    currency = models.CharField(
+        _("currency"), max_length=8, blank=True, help_text=_("As it is to stand behind a price, such as EUR.")
+    )
     is_demo = models.BooleanField(default=False, editable=False)
 
     class Meta:

@@ -3,8 +3,10 @@ from tiles.models.clay import ClayBody, Kiln
 from tiles.models.combination import Combination, CombinationPart
 from tiles.models.firing import Firing, Piece, TileFiring, WitnessCone
 from tiles.models.in_hand import LookDraft, SetInHand, TileInHand
+from tiles.models.log import FiringEvent, FiringLog, LogDraft, PartChange
 from tiles.models.outcome import LoosePhoto, Outcome, OutcomeFault, Photo
 from tiles.models.saved_search import SavedSearch
+from tiles.models.schedule import Schedule
 from tiles.models.tile import Layer, NumberRun, NumberSeries, Tile, TileZone
 
 __all__ = [
@@ -13,17 +15,22 @@ __all__ = [
     "Combination",
     "CombinationPart",
     "Firing",
+    "FiringEvent",
+    "FiringLog",
     "Kiln",
     "Layer",
+    "LogDraft",
     "LookDraft",
     "LoosePhoto",
     "NumberRun",
     "NumberSeries",
     "Outcome",
     "OutcomeFault",
+    "PartChange",
     "Photo",
     "Piece",
     "SavedSearch",
+    "Schedule",
     "SetInHand",
     "Tile",
     "TileFiring",

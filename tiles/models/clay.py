@@ -1,5 +1,8 @@
 """What tiles are made of and fired in."""
 
+from decimal import Decimal
+
+from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import F, Q
 from django.db.models.functions import Lower
@@ -87,6 +90,29 @@ class Kiln(Aggregate):
     lustre = models.BooleanField(_("lustre fired in it"), default=False)
     salt = models.BooleanField(_("salt or soda fired in it"), default=False)
     cautions = models.TextField(_("cautions"), blank=True)
+    power_kw = models.DecimalField(
+        _("power (kW)"),
+        max_digits=5,
+        decimal_places=2,
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(Decimal("0.1")), MaxValueValidator(500)],
+    )
+    duty_percent = models.PositiveSmallIntegerField(
+        _("on for (% of the climb)"),
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(1), MaxValueValidator(100)],
+    )
+    elements_last = models.PositiveSmallIntegerField(
+        _("remind of the elements after (firings)"), null=True, blank=True, validators=[MinValueValidator(1)]
+    )
+    thermocouple_last = models.PositiveSmallIntegerField(
+        _("remind of the thermocouple after (firings)"),
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(1)],
+    )
     archived_at = models.DateTimeField(null=True, blank=True, editable=False)
 
     class Meta:

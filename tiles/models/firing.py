@@ -47,9 +47,20 @@ class Firing(Aggregate):
     planned_on = models.DateField(_("planned for"), null=True, blank=True)
     started_at = models.DateTimeField(_("started"), null=True, blank=True, editable=False)
     unloaded_at = models.DateTimeField(_("unloaded"), null=True, blank=True, editable=False)
-    # What the controller's log comes to; computed once logs are kept.
+    # What the controller's log comes to: the cone of its FiringLog.
     log_cone = ConeField(_("cone by its log"), null=True, blank=True, editable=False)
     schedule = models.TextField(_("schedule"), blank=True)
+    # The segments of the schedule as they were when it was planned; see Schedule.
+    plan = models.JSONField(_("plan"), default=list, blank=True)
+    plan_name = models.CharField(max_length=120, blank=True, editable=False)
+    kwh_read = models.DecimalField(
+        _("read from the meter (kWh)"),
+        max_digits=7,
+        decimal_places=1,
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(0)],
+    )
     remark = models.TextField(_("remark"), blank=True)
 
     class Meta:
