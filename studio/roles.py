@@ -55,6 +55,12 @@ TABLE: dict[str, set[Role]] = {
     "piece.load": _EVERY_MEMBER,
     "tile.change_any": _TECHNICIANS,
     "tile.see_private": _TECHNICIANS,
+    "substance.note": _EVERY_MEMBER,
+    "laboratory.note": _TECHNICIANS,
+    "home_trial.note": _EVERY_MEMBER,
+    "mark.set": _TECHNICIANS,
+    "cause.change": _TECHNICIANS,
+    "remedy.plan": _EVERY_MEMBER,
     "combination.remark": _EVERY_MEMBER,
     "search.keep": _EVERY_MEMBER,
 }

@@ -5,6 +5,7 @@ from inventory.models.flag import Flag, FlagNote, FlagPhoto
 from inventory.models.glaze import Glaze, Opacity, Surface
 from inventory.models.place import Place
 from inventory.models.round import RoundStop, SgRound
+from inventory.models.substance import GlazeSubstance
 
 __all__ = [
     "Bucket",
@@ -16,6 +17,7 @@ __all__ = [
     "FlagNote",
     "FlagPhoto",
     "Glaze",
+    "GlazeSubstance",
     "Label",
     "Level",
     "Opacity",

@@ -90,6 +90,8 @@ class OutcomeFault(models.Model):
         DEVITRIFICATION = "devitrification", _("unwanted crystals")
         ORANGE_PEEL = "orange_peel", _("orange peel")
         CUTLERY_MARKING = "cutlery_marking", _("cutlery marking")
+        FLAKING = "flaking", _("flaking or dusting before the kiln")
+        JUMPING = "jumping", _("colour jumped from a neighbour")
         OTHER = "other", _("another fault")
 
     outcome = models.ForeignKey(Outcome, on_delete=models.CASCADE, related_name="faults")

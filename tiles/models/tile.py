@@ -150,6 +150,12 @@ class Layer(Record):
         BISQUE = "bisque", _("bisque")
         FIRED = "fired", _("fired glaze")
 
+    class GroundState(models.TextChoices):
+        CLEAN = "clean", _("clean and dry")
+        DUSTY = "dusty", _("dusty")
+        OILY = "oily", _("touched by oily hands")
+        DAMP = "damp", _("damp")
+
     tile = models.ForeignKey(Tile, on_delete=models.PROTECT, related_name="layers")
     position = models.PositiveSmallIntegerField(_("layer"), validators=[MinValueValidator(1)])
     glaze = models.ForeignKey(Glaze, verbose_name=_("glaze"), on_delete=models.PROTECT, related_name="layers")
@@ -193,6 +199,17 @@ class Layer(Record):
         related_name="layers",
     )
     wiped_back = models.BooleanField(_("wiped back"), default=False)
+    # What nobody said is None or '': the rules then have nothing to say either.
+    ground_state = models.CharField(_("what it went onto was"), max_length=5, choices=GroundState, blank=True)
+    is_even = models.BooleanField(_("coats even"), null=True, blank=True)
+    stirred_in = models.ForeignKey(
+        Glaze,
+        verbose_name=_("stirred into it"),
+        null=True,
+        blank=True,
+        on_delete=models.PROTECT,
+        related_name="stirred_into",
+    )
     applied_at = models.DateTimeField(_("when"), null=True, blank=True, default=timezone.now)
     by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+", editable=False
