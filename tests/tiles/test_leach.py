@@ -1,4 +1,4 @@
-"""The rules of judging: the EU's 50 % rule, limits of detection, units that do not convert, and never better by worse."""
+"""The rules of judging: the 50 % rule, limits of detection, units that do not convert, and never better by worse."""
 
 from decimal import Decimal
 
