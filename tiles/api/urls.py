@@ -3,11 +3,13 @@
 from django.urls import include, path
 
 from studio.api.routing import Router
+from tiles.api.calc import LeachCalculator
 from tiles.api.clay import ClayBodies, Kilns
 from tiles.api.combinations import Combinations
 from tiles.api.firings import Firings
 from tiles.api.looks import LooksDue
 from tiles.api.loose import LoosePhotos
+from tiles.api.marks import FlagMarks
 from tiles.api.photos import Photos
 from tiles.api.pieces import Pieces
 from tiles.api.runs import Runs
@@ -28,7 +30,15 @@ router.add("combinations", Combinations)
 router.add("searches", SavedSearches)
 
 urlpatterns = [
+    path("calc/leach/", LeachCalculator.as_view({"post": "leach"}), name="api-calc-leach"),
     path("flags/<uuid:pk>/tiles/", TouchedTiles.as_view({"get": "list"}), name="api-flags-tiles"),
+    path(
+        "flags/<uuid:pk>/marks/",
+        FlagMarks.as_view({"get": "list", "post": "create"}),
+        name="api-flags-marks",
+    ),
+    path("flags/<uuid:pk>/marks/undo/", FlagMarks.as_view({"post": "undo"}), name="api-flags-marks-undo"),
+    path("flags/<uuid:pk>/used/", FlagMarks.as_view({"get": "used"}), name="api-flags-used"),
     path("looks-due/", LooksDue.as_view({"get": "list"}), name="api-looks-due-list"),
     path("", include(router.urls)),
 ]

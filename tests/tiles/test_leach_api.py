@@ -1,0 +1,83 @@
+"""`POST /api/v1/calc/leach/`: the verdict with its limit, basis, mark and citation; a sentence for what is refused."""
+
+import pytest
+from rest_framework.test import APIClient
+
+ADDRESS = "/api/v1/calc/leach/"
+
+
+@pytest.fixture
+def api(member):
+    client = APIClient()
+    client.force_login(member)
+    return client
+
+
+def asked(api, standard, category, *results, code=200):
+    answer = api.post(
+        ADDRESS, {"standard": standard, "category": category, "results": list(results)}, format="json"
+    )
+    assert answer.status_code == code, answer.json()
+    return answer.json()
+
+
+def test_lead_by_one_guide_and_cadmium_by_the_other(api):
+    """FDA CPG 545.450 and 545.400: cups are judged for cadmium as small hollowware."""
+    piece = {"lead_mg_per_l": 0.6, "cadmium_mg_per_l": "<0.02"}
+    found = asked(api, "us-fda", "cups-and-mugs", piece, *[{"lead_mg_per_l": 0.1, "cadmium_mg_per_l": 0}] * 5)
+    assert found["verdict"] == "over"
+    lead, cadmium = found["metals"]
+    assert (lead["limit"], lead["basis"], lead["verdict"], lead["pieces_above"]) == (0.5, "each", "over", [1])
+    assert (cadmium["limit"], cadmium["own_category"], cadmium["verdict"]) == (
+        0.5,
+        "small hollowware",
+        "within",
+    )
+    assert "545.450" in lead["citation"]
+    assert "545.400" in cadmium["citation"]
+
+
+def test_pieces_still_needed_and_a_mark_of_memory(api):
+    found = asked(api, "iso-6486-2", "cups-and-mugs", {"lead_mg_per_l": 0.1, "cadmium_mg_per_l": "<0.02"})
+    assert (found["verdict"], found["pieces_needed"]) == ("more-pieces-needed", 3)
+    assert {(metal["mark"], metal["is_unverified"]) for metal in found["metals"]} == {("memory", True)}
+    assert any("Unverified" in finding["sentence"] for finding in found["findings"])
+
+
+def test_california_warns_and_limits_lead_only(api):
+    found = asked(api, "california-65", "pitchers", {"lead_mg_per_l": 0.11, "cadmium_mg_per_l": 0.2})
+    assert found["verdict"] == "over"
+    assert [(metal["metal"], metal["kind"]) for metal in found["metals"]] == [("lead", "warning level")]
+    assert "warning level" in found["sentence"]
+
+
+def test_a_metal_that_was_not_measured_is_said(api):
+    found = asked(api, "canada", "pitchers", {"lead_mg_per_l": 0.1})
+    assert (found["verdict"], found["not_measured"]) == ("within", ["cadmium"])
+    assert "cadmium" in found["sentence"]
+
+
+@pytest.mark.parametrize(
+    ("standard", "category", "result", "field", "words"),
+    [
+        ("eu-84-500", "flatware", {"lead_mg_per_l": 0.1}, "results", "do not convert"),
+        ("us-fda", "flatware", {"lead_mg_per_dm2": 0.1}, "results", "do not convert"),
+        ("canada", "storage", {"lead_mg_per_l": 0.1}, "category", "pitchers"),
+        ("mars", "storage", {"lead_mg_per_l": 0.1}, "standard", "eu-84-500"),
+        ("canada", "flatware", {"lead_mg_l": 0.1}, "results", "lead_mg_l"),
+        ("canada", "flatware", {"lead_mg_per_l": "trace"}, "results", "trace"),
+        ("canada", "flatware", {"lead_mg_per_l": -1}, "results", "below nothing"),
+        ("canada", "flatware", {"lead_mg_per_l": [1]}, "results", "not a figure"),
+        ("canada", "flatware", {}, "results", "No piece"),
+    ],
+)
+def test_what_cannot_be_judged_says_why(api, standard, category, result, field, words):
+    (error,) = asked(api, standard, category, result, code=400)["errors"]
+    assert error["field"] == field
+    assert words in error["sentence"]
+
+
+def test_an_unknown_key_beside_the_three_is_named(api):
+    answer = api.post(ADDRESS, {"standard": "canada", "ware": "flatware", "results": []}, format="json")
+    assert answer.status_code == 400
+    assert "ware" in {error["field"] for error in answer.json()["errors"]}
