@@ -4,7 +4,9 @@ from django.conf import settings
 from django.core.validators import MinValueValidator
 from django.db import models
 from django.db.models import Q
+from django.urls import reverse
 from django.utils import timezone
+from django.utils.formats import date_format
 from django.utils.translation import gettext_lazy as _
 
 from inventory.fields import ConeField
@@ -12,6 +14,7 @@ from inventory.models import Glaze
 from studio.models import Aggregate, Record, StoredPhoto
 from tiles.models.clay import ClayBody
 from tiles.models.tile import Tile
+from tiles.queries_laboratory import HomeTrialQuerySet, LabReportQuerySet
 
 
 class LabReport(Aggregate):
@@ -51,12 +54,17 @@ class LabReport(Aggregate):
     by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     withdrawn_at = models.DateTimeField(null=True, blank=True, editable=False)
 
+    objects = LabReportQuerySet.as_manager()
+
     class Meta:
         verbose_name = _("laboratory report")
         ordering = ["-tested_on", "-created_at"]
 
     def __str__(self) -> str:
-        return _("laboratory report of %(day)s") % {"day": self.tested_on}
+        return _("laboratory report of %(day)s") % {"day": date_format(self.tested_on, "j F Y")}
+
+    def get_absolute_url(self) -> str:
+        return reverse("tiles:report", args=[self.pk])
 
 
 class LabLayer(models.Model):
@@ -129,6 +137,8 @@ class HomeTrial(Record):
     seen = models.CharField(_("what was seen"), max_length=200, blank=True)
     by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     taken_back_at = models.DateTimeField(null=True, blank=True, editable=False)
+
+    objects = HomeTrialQuerySet.as_manager()
 
     class Meta:
         verbose_name = _("trial at home")

@@ -1,0 +1,16 @@
+"""Checks of laboratory reports and trials at home, for `manage.py doctor`."""
+
+from studio import papers
+from studio.doctor import files_exist
+from tiles.models import HomeTrialPhoto, LabReport
+
+
+def report_files_exist() -> list[str]:
+    """Every report's file, and every photo of a trial at home, is in the storage."""
+    kept = LabReport.objects.exclude(file_key="")
+    lost = [report for report in kept if not papers.is_there(report.file_key)]
+    photos = HomeTrialPhoto.objects.select_related("trial__tile")
+    return [
+        *(f"The {report} lacks its file {papers.path_of(report.file_key)}." for report in lost),
+        *files_exist((f"a trial at home on {photo.trial.tile}", photo) for photo in photos),
+    ]
