@@ -5,7 +5,7 @@ Of a flag that stands in the database they are read from the flags that it carri
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Any
 
@@ -50,6 +50,18 @@ def spells(flag: Flag) -> list[Spell]:
             for _fill, (at, entry) in found
         ),
     ]
+
+
+def spells_since(flag: Flag, since: datetime | None) -> list[Spell]:
+    """The spells as they would be if it had been wrong `since` that moment; None: as the flag itself says."""
+    found = spells(flag)
+    if since is None:
+        return found
+    if flag.since is None or since >= flag.since:
+        return [replace(spell, since=max(spell.since or since, since)) for spell in found]
+    earlier = Flag(pk=flag.pk, fill=flag.fill, kind=flag.kind, since=since, put_right_at=flag.put_right_at)
+    ends = {spell.fill.pk: spell.until for spell in found}
+    return [replace(spell, until=ends.get(spell.fill.pk)) for spell in spells(earlier)]
 
 
 def spells_of(flags: Iterable[Flag]) -> dict[Any, list[Spell]]:

@@ -3,5 +3,6 @@
 from tests.inventory.api_rows import ROWS as SHELF
 from tests.studio.api_rows import ROWS as PLACE
 from tests.tiles.api_rows import ROWS as WALL
+from tests.tiles.api_rows_of_findings import ROWS as FINDINGS
 
-CALLS = [*PLACE, *SHELF, *WALL]
+CALLS = [*PLACE, *SHELF, *WALL, *FINDINGS]

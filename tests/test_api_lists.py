@@ -67,6 +67,11 @@ def an_old_tile(w):
     wall.record_outcome(by=tile.maker, tile=tile, surface="satin", looked_on=out.date() + timedelta(days=8))
 
 
+def a_mark(w):
+    make.tile(by=make.person(), layers=[{"fill": w.flag.fill}])
+    wall.mark_touched(by=make.person("technician"), flag=w.flag)
+
+
 # One more row of each list, with everything that the list shows of it. (list, kwargs of its address)
 def a_finished_round(w):
     w.fill  # noqa: B018 - fills a bucket
@@ -95,6 +100,7 @@ MORE = {
     "api-sg-rounds-list": a_finished_round,
     "api-flags-list": a_flag,
     "api-flags-tiles": lambda w: make.tile(layers=[{"fill": w.flag.fill}, {"fill": make.fill()}]),
+    "api-flags-marks": a_mark,
     "api-class-lists-list": lambda w: make.class_list(make.fill(), by=make.person()),
     "api-class-lists-entries": lambda w: shelf.add_class_entry(
         class_list=w.class_list, fill=w.fill, makers=8, volume_ml=50
@@ -121,6 +127,7 @@ MORE = {
 PARTS = {
     "api-fills-readings": "fill",
     "api-flags-tiles": "flag",
+    "api-flags-marks": "flag",
     "api-fills-stock-entries": "fill",
     "api-fills-treatments": "fill",
     "api-class-lists-entries": "class_list",

@@ -75,6 +75,17 @@ class World:
         return raised[0] if isinstance(raised, tuple) else raised
 
     @cached_property
+    def touched_tile(self):
+        """Glazed out of `fill`."""
+        return make.tile(layers=[{"fill": self.flag.fill}])
+
+    @cached_property
+    def flag_mark(self):
+        """Of `touched_tile`, for `flag`."""
+        self.touched_tile  # noqa: B018 - there has to be one
+        return wall.mark_touched(by=self.manager, flag=self.flag)[0]
+
+    @cached_property
     def class_list(self):
         """The member's, open today, with `fill` on it."""
         return make.class_list(self.fill, by=self.member)

@@ -59,6 +59,7 @@ class TilesConfig(AppConfig):
         register_panel("fill", "tiles/_fill_panel.html", panels.made_from)
         register_panel("place-list", "tiles/_place_count.html", panels.hung_here)
         register_panel("flag", "tiles/_flag_panel.html", panels.touched_by)
+        register_panel("flag-own", "tiles/_flag_marks.html", panels.marks_for)
         register_panel("flag-list", "tiles/_flag_count.html", panels.touched_counts)
         register_panel("glaze", "tiles/_glaze_panel.html", panels.tried_with)
         register_panel("help-table", "tiles/_help_log.html", panels.for_everybody)

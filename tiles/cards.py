@@ -65,6 +65,7 @@ def card(tile: Tile) -> TileCard:
         facts=facts,
         faults=faults_seen(looks),
         note=note,
+        mark=_("set aside") if getattr(tile, "is_marked", False) else "",
     )
 
 

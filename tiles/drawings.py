@@ -112,6 +112,7 @@ class TileCard:
     facts: tuple[str, ...] = ()
     faults: tuple[str, ...] = ()
     note: str = ""
+    mark: str = ""
     hangs: str = ""
 
     @property

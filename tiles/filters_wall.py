@@ -113,6 +113,7 @@ class WallFilter(StrictFilterSet):
     date_to = df.DateFilter(method="by_meaning", label=_("Made until"), widget=DAY)
     state = Chips(choices=Tile.State.choices, method="by_meaning", label=_("State"))
     waiting = YesNo(method="by_meaning", label=_("Waiting for a result"))
+    marked = YesNo(method="by_meaning", label=_("Set aside for a flag"))
     hang = df.ChoiceFilter(choices=HANG, method="by_hang", empty_label=None, label=_("Hung by"))
 
     class Meta:

@@ -158,6 +158,7 @@ MEANINGS: dict[str, Callable[[Any], Q]] = {
     "use_then": _use_then,
     "use_now": _use_now,
     "waiting": _waiting,
+    "marked": lambda value: Q(is_marked=value),
     "date_from": lambda day: Q(day__gte=day),
     "date_to": lambda day: Q(day__lte=day),
 }

@@ -1,5 +1,6 @@
 """What the wall hangs on the shelf's pages: the next coat on a bucket, what a flag touches, where a glaze was tried."""
 
+from datetime import datetime
 from typing import Any
 
 from django.db.models import Count, Exists, Max, Min, OuterRef, Q
@@ -10,7 +11,7 @@ from django.utils.translation import gettext as _
 
 from inventory.actions.spread import LIFTED
 from inventory.models import Fill, Flag, Glaze, Opacity, Place, Surface
-from inventory.reach import Spell, spells
+from inventory.reach import Spell
 from studio.pages import PersonRequest
 from studio.roles import may
 from tiles.actions import in_hand
@@ -18,7 +19,9 @@ from tiles.actions.sets import count_in_hand
 from tiles.cards import card
 from tiles.cone_drawings import bent_cone
 from tiles.drawings import StackLayer, tile_face
-from tiles.models import Combination, CombinationPart, Layer, Outcome, Tile, TileZone
+from tiles.models import CombinationPart, Layer, Outcome, Tile
+from tiles.queries_marks import markings_of
+from tiles.touching import combinations_of, firings_of, still_to_mark, tiles_of, touched_layers
 
 NEWEST = 6
 LISTED = 40
@@ -54,21 +57,49 @@ def made_from(request: HttpRequest, fill: Fill) -> dict[str, Any] | None:
 
 
 def touched_by(request: HttpRequest, flag: Flag) -> dict[str, Any] | None:
-    """Every tile and combination that a flag touches, also through what was poured on; of private tiles only how many.
+    """Every tile, combination and firing that a flag touches, also through what was poured on.
 
+    Of private tiles only how many.
     The flag may be one that is only thought of, or one that was lifted: then what it had touched.
     """
     if not may(request.user, "studio.see"):
         return None
-    layers = Layer.objects.touched_by(spells(flag))
-    tiles = Tile.objects.filter(Exists(layers.filter(tile=OuterRef("pk"))))
-    seen = tiles.visible_to(request.user)
+    return touched_since(request.user, flag)
+
+
+def touched_since(
+    person: Any, flag: Flag, since: datetime | None = None, *, whole: bool = False
+) -> dict[str, Any]:
+    """The same since another moment than the flag's own; `whole`: every tile, not the newest alone."""
+    layers = touched_layers(flag, since)
+    tiles = tiles_of(layers)
+    seen = tiles.visible_to(person)
+    shown = seen.order_by("-created_at").with_mark()
+    here = layers.filter(tile__in=seen)
     return {
-        "tiles": seen.order_by("-created_at")[:LISTED],
+        "tiles": shown if whole else shown[:LISTED],
         "count": seen.count(),
         "hidden": tiles.count() - seen.count(),
         "still": _still_touched(seen) if flag.outcome in LIFTED else [],
-        "combinations": _combinations(layers.filter(tile__in=seen)),
+        "combinations": combinations_of(here),
+        "firings": firings_of(here),
+    }
+
+
+def marks_for(request: HttpRequest, flag: Flag) -> dict[str, Any] | None:
+    """What was set aside because of a flag, and how many of its tiles are not."""
+    if not may(request.user, "studio.see"):
+        return None
+    return marked_since(request.user, flag) | {"flag": flag}
+
+
+def marked_since(person: Any, flag: Flag, since: datetime | None = None) -> dict[str, Any]:
+    is_lifted = flag.outcome in LIFTED
+    seen = tiles_of(touched_layers(flag, since)).visible_to(person)
+    return {
+        "is_lifted": is_lifted,
+        "not_marked": 0 if is_lifted else still_to_mark(flag, seen).count(),
+        "markings": markings_of(flag),
     }
 
 
@@ -90,16 +121,6 @@ def touched_counts(request: HttpRequest, reach: dict[Any, list[Spell]]) -> dict[
         for flag, found in reach.items()
     }
     return {"tile_counts": {flag: len(tiles) for flag, tiles in touched.items()}}
-
-
-def _combinations(layers: Any) -> list[Combination]:
-    """The combinations of those zones in which one of `layers` lies."""
-    touched: dict[Any, set[int]] = {}
-    for tile, position in layers.values_list("tile", "position"):
-        touched.setdefault(tile, set()).add(position - 1)  # zones count layers from 0
-    zones = TileZone.objects.filter(tile__in=touched)
-    found = {zone.combination_id for zone in zones if touched[zone.tile_id] & set(zone.layer_positions)}
-    return list(Combination.objects.filter(pk__in=found).prefetch_related("parts__glaze"))
 
 
 def tried_with(request: HttpRequest, glaze: Glaze) -> dict[str, Any] | None:

@@ -116,6 +116,13 @@ class TileQuerySet(Hung):
             ),
         )
 
+    def with_mark(self) -> Self:
+        """Adds `is_marked`: set aside because of a flag."""
+        from tiles.models import FlagMark
+
+        marks = FlagMark.objects.filter(tile=OuterRef("pk"), undone_at=None)
+        return self.annotate(is_marked=Exists(marks))
+
     def for_the_wall(self) -> Self:
         """Everything that a hung tile shows, in a constant number of queries; `HANGING` is its order."""
         from tiles.models import Layer, Outcome, Photo
@@ -123,6 +130,7 @@ class TileQuerySet(Hung):
         return (
             self.select_related("body", "maker", "place", "place__parent")
             .with_standing()
+            .with_mark()
             .with_hanging()
             .prefetch_related(
                 Prefetch("layers", Layer.objects.select_related("glaze", "fill__bucket")),

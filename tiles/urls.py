@@ -2,7 +2,7 @@
 
 from django.urls import include, path
 
-from tiles import urls_firing, urls_making, urls_people, urls_unload, urls_wall
+from tiles import urls_firing, urls_making, urls_marks, urls_people, urls_unload, urls_wall
 from tiles.views import layers, log, numbers, outcomes, photos, tile
 
 paths = [
@@ -24,6 +24,7 @@ paths = [
     path("photos/<uuid:photo>/<str:size>", photos.sized, name="photo-sized"),
     *urls_firing.urlpatterns,
     *urls_making.urlpatterns,
+    *urls_marks.urlpatterns,
     *urls_people.urlpatterns,
     *urls_wall.urlpatterns,
     *urls_unload.urlpatterns,

@@ -44,6 +44,7 @@ def flag(request: MemberRequest, pk: uuid.UUID) -> HttpResponse:
     context = {
         **touched(request, found),
         "may_withdraw": may_withdraw(request.user, found),
+        "own_panels": panels_for("flag-own", request, found),
         "may_clear": found.is_open and may(request.user, "flag.clear"),
     }
     return render(request, "inventory/flag.html", context)

@@ -112,13 +112,17 @@ class Hung:
         self._fire(by)
         self._look(by, people)
         wall.change_tile(by=by, obj=self.tiles["broken"], values={"state": "broken"})
+        marked = wall.mark_touched(by=by, flag=self.flags["dirty"])
+        wall.undo_marks(by=by, flag=self.flags["dirty"], batch=marked[0].batch)
+        wall.mark_touched(by=by, flag=self.flags["dirty"], since=now - 5 * DAY)
         fresh = {
             t.pk: t for t in Tile.objects.select_related("body", "place__parent").prefetch_related(*WITH)
         }
         self.tiles = {name: fresh[t.pk] for name, t in self.tiles.items()}
 
     def _flag(self, by, now):
-        shelf.raise_flag(by=by, fill=self.fills["dirty"], kind="contaminated", since=now - 10 * DAY)
+        dirty = shelf.raise_flag(by=by, fill=self.fills["dirty"], kind="contaminated", since=now - 10 * DAY)
+        self.flags = {"dirty": dirty}
         shelf.raise_flag(by=by, fill=self.fills["withheld"], kind="not_for_food")
         shelf.raise_flag(by=by, fill=self.fills["unread"], kind="settled_hard")
         wrong = shelf.raise_flag(by=by, fill=self.fills["mistaken"], kind="wrong_label")

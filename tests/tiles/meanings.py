@@ -143,7 +143,12 @@ def cases(w):
     for states in (["fired"], ["recorded", "broken"], ["blank", "glazed"], [*Tile.State.values]):
         found.append(("state", states, lambda t, s=states: t.state in s))
     found += [("waiting", "true", waits), ("waiting", "false", lambda t: not waits(t))]
+    found += [("marked", "true", set_aside), ("marked", "false", lambda t: not set_aside(t))]
     return found + more_cases(w)
+
+
+def set_aside(tile):
+    return any(mark.undone_at is None for mark in tile.flag_marks.all())
 
 
 def in_range(tile, low, high):

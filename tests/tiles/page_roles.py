@@ -2,6 +2,7 @@
 
 from tests.tiles import (
     page_roles_of_a_tile,
+    page_roles_of_findings,
     page_roles_of_firings,
     page_roles_of_making,
     page_roles_of_people,
@@ -12,6 +13,7 @@ from tests.tiles import (
 ROWS = [
     *page_roles_of_a_tile.ROWS,
     *page_roles_of_making.ROWS,
+    *page_roles_of_findings.ROWS,
     *page_roles_of_firings.ROWS,
     *page_roles_of_people.ROWS,
     *page_roles_of_the_wall.ROWS,

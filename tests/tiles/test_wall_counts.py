@@ -20,7 +20,7 @@ from tiles.models import Tile
 
 SEVERAL = {*ANY_OF, "without_fault"}
 # Questions without answers to choose from.
-TYPED = {"q", "firing", "date_from", "date_to", "hang", "waiting"}
+TYPED = {"q", "firing", "date_from", "date_to", "hang", "waiting", "marked"}
 ASKED = (
     "",
     "q=ash",

@@ -63,6 +63,8 @@ def test_a_line_says_everything_of_a_tile(member_client, people):
         "made on": "2026-03-04",
         "state": "recorded",
         "standing": "touched by a flagged bucket",
+        "set aside": "",
+            "set aside": "",
         "labels": "a layer's label is not known",
         "maker": people["technician"].name,
         "address": "http://testserver/t/312",

@@ -7,6 +7,7 @@ from tiles.actions.layers import add_layer, change_layer, create_tile_whole, rem
 from tiles.actions.loading import load_tile, take_out
 from tiles.actions.making import make_run, mark_tiles
 from tiles.actions.many import glaze_many, hang, load_many, repeat_tile
+from tiles.actions.marks import mark_touched, undo_marks
 from tiles.actions.moving import move_firing
 from tiles.actions.numbers import add_tile, next_number, reserve_numbers
 from tiles.actions.outcomes import archive_photo, record_outcome
@@ -46,6 +47,7 @@ __all__ = [
     "load_tile",
     "make_run",
     "mark_tiles",
+    "mark_touched",
     "may_edit",
     "move_firing",
     "next_number",
@@ -66,4 +68,5 @@ __all__ = [
     "take_out",
     "take_piece_out",
     "take_set",
+    "undo_marks",
 ]

@@ -51,6 +51,7 @@ class TileOut(Out):
     hangs = serializers.SerializerMethodField(help_text="The whole way to its place, from the room on.")
     is_spoiled = serializers.BooleanField(help_text="A flag touches a layer, whenever it was raised.")
     is_kept_from_food = serializers.BooleanField()
+    is_marked = serializers.BooleanField(help_text="Set aside because of a flag.")
     layers = LayerOut(many=True)
     zones = ZoneOut(many=True)
     outcomes = OutcomeOut(many=True)
@@ -74,6 +75,7 @@ class TileOut(Out):
             "cone_basis",
             "is_spoiled",
             "is_kept_from_food",
+            "is_marked",
             "layers",
             "zones",
             "outcomes",

@@ -134,6 +134,8 @@ def plain_query(query: QueryDict) -> str:
 def _words(field: forms.Field, name: str, value: Any) -> str:
     if name == "waiting":
         return _("waiting for a result") if value else _("not waiting for a result")
+    if name == "marked":
+        return _("set aside for a flag") if value else _("not set aside")
     if isinstance(value, Cone):
         words = cone_words(value)
     elif isinstance(value, date):

@@ -20,6 +20,7 @@ from tiles.cards import card, stack_layers
 from tiles.forms.photo import PhotoForm
 from tiles.forms.tile import TileForm
 from tiles.models import Tile
+from tiles.queries_marks import marks_of
 from tiles.rails import FIRED
 from tiles.record import cone_basis, food_record, touches
 from tiles.sentences import VISIBILITY as MEANING
@@ -43,6 +44,7 @@ def page(request: PersonRequest, number: str) -> HttpResponse:
         "story": story(tile),
         "visibility": MEANING[tile.visibility],
         "touches": touches(tile),
+        "marks": marks_of(tile),
         "food": food_record(tile),
         "last": next(iter(tile.outcomes.all()), None),
         "entries": [Entry(change) for change in _history(tile)],
