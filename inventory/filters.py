@@ -9,7 +9,7 @@ from django.db.models import Exists, OuterRef, Q
 from django.utils.translation import gettext_lazy as _
 
 from inventory.fields import ConeFormField
-from inventory.models import Bucket, ChildFit, ClassList, Fill, Flag, Glaze, Label, Place
+from inventory.models import Bucket, ChildFit, ClassList, Fill, Flag, Glaze, GlazeSubstance, Label, Place
 from inventory.walk import Walk
 from studio.filtering import StrictFilterSet, YesNo
 
@@ -156,6 +156,26 @@ class FlagFilter(StrictFilterSet):
 
     def by_open(self, queryset, name, value):
         return queryset.open() if value else queryset.exclude(outcome="")
+
+
+class SubstanceFilter(StrictFilterSet):
+    """What was taken back is left out unless asked for."""
+
+    glaze = df.ModelChoiceFilter(queryset=Glaze.objects.all(), label=_("glaze"))
+    substance = df.ChoiceFilter(choices=GlazeSubstance.Substance.choices, label=_("what"))
+    taken_back = YesNo(method="by_taken_back", label=_("taken back"))
+
+    class Meta:
+        model = GlazeSubstance
+        fields: list[str] = []
+
+    def by_taken_back(self, queryset, name, value):
+        return queryset.filter(taken_back_at__isnull=not value)
+
+    def filter_queryset(self, queryset):
+        if self.form.cleaned_data.get("taken_back") is None:
+            queryset = queryset.filter(taken_back_at__isnull=True)
+        return super().filter_queryset(queryset)
 
 
 class PlaceFilter(ArchivedFilterSet):

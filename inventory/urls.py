@@ -2,6 +2,7 @@
 
 from django.urls import include, path
 
+from inventory.urls_food import substances_and_labels
 from inventory.urls_life import life_and_rounds
 from inventory.views import (
     bucket,
@@ -63,6 +64,7 @@ pages = [
     path("register.csv", register.table, name="register-csv"),
     path("labels/", labels.labels, name="labels"),
     *life_and_rounds,
+    *substances_and_labels,
 ]
 
 urlpatterns = [

@@ -114,7 +114,8 @@ def change_fill(*, by: Person, obj: Fill, values: dict[str, Any], version: int |
         raise Refused(
             {
                 "label": _(
-                    "A “not for food” label is not overwritten. End this fill, and start one with the new container."
+                    "A “not for food” label is not overwritten. If it was misread, take it back with a reason; for "
+                    "another container end this fill and start one."
                 )
             }
         )

@@ -91,6 +91,10 @@ class EndIn(Strict):
     ended_at = serializers.DateTimeField(required=False)
 
 
+class ReasonIn(Strict):
+    reason = serializers.CharField(max_length=500)
+
+
 class Fills(FillLife, Resource):
     """POST fills an empty bucket. What a fill is of is never changed: end it and start another."""
 
@@ -104,6 +108,7 @@ class Fills(FillLife, Resource):
         "stock_entries": "studio.see",
         "add_stock_entry": "stock.add",
         "raise_flag": "flag.raise",
+        "withdraw_label": "flag.clear",
         **FillLife.life_acts,
     }
     model = Fill
@@ -153,3 +158,11 @@ class Fills(FillLife, Resource):
         fill, asked_at = self.get_object(), timezone.now()
         flag = actions.raise_flag(by=request.user, fill=fill, **self.input(FlagNew))
         return self.part(fill, flag, FlagOut, 201 if flag.created_at >= asked_at else 200)
+
+    @extend_schema(request=ReasonIn)
+    @action(detail=True, methods=["post"], url_path="withdraw-label")
+    def withdraw_label(self, request: Any, pk: Any = None) -> Response:
+        """A “not for food” label that was misread. Nobody has read the container then."""
+        fill, version = self.get_object(), self.if_match(required=False)
+        reason = self.input(ReasonIn)["reason"]
+        return self.answer(actions.withdraw_label(by=request.user, fill=fill, reason=reason, version=version))

@@ -10,6 +10,7 @@ from inventory.api.flags import Flags
 from inventory.api.glazes import Glazes, Places
 from inventory.api.register import Register
 from inventory.api.rounds import SgRounds
+from inventory.api.substances import Substances
 from studio.api.routing import Router
 
 router = Router()
@@ -20,6 +21,7 @@ router.add("fills", Fills)
 router.add("flags", Flags)
 router.add("class-lists", ClassLists)
 router.add("sg-rounds", SgRounds)
+router.add("substances", Substances)
 
 urlpatterns = [
     path("calc/slurry/", Calculators.as_view({"post": "slurry"}), name="api-calc-slurry"),

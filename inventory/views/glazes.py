@@ -14,12 +14,13 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
 
 from inventory.actions import archive as put_away
-from inventory.actions import change_glaze, create_glaze
+from inventory.actions import change_glaze, create_glaze, may_take_back
 from inventory.filters import GlazeFilter
 from inventory.forms import ArchiveForm, GlazeForm
 from inventory.models import Fill, Glaze
 from inventory.register import may_see_price
 from inventory.sentences import cone_range_words
+from inventory.substances import substances_of
 from inventory.views.asking import MemberRequest, ask, bound
 from inventory.views.bucket import child_words, day_words, label_words, window_words
 from inventory.views.listing import listed
@@ -75,6 +76,7 @@ def glaze(request: MemberRequest, pk: uuid.UUID) -> HttpResponse:
             }
             for fill in fills
         ],
+        "substances": [(row, may_take_back(request.user, row)) for row in substances_of([found])[found.pk]],
         "former_fills": former_fills(request.user, found),
         "panels": panels_for("glaze", request, found),
     }
