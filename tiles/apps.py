@@ -19,6 +19,7 @@ class TilesConfig(AppConfig):
             register_panel,
         )
         from tiles import demo, doctor, due, panels, setting_up
+        from tiles.laboratory_hung import hang_laboratory
         from tiles.models import ClayBody, Combination, Firing, Kiln, SavedSearch, Tile
 
         def everything(model):
@@ -68,6 +69,7 @@ class TilesConfig(AppConfig):
         register_due(due.due_at_the_wall)
         register_first_step(*setting_up.STEPS)
         register_demo_loader(demo.load_wall)
+        hang_laboratory()
         register_doctor_check("cones are those of the evidence", doctor.cones_agree)
         register_doctor_check("zones are those of the layers", doctor.zones_agree)
         register_doctor_check("every photo has its files", doctor.photo_files_exist)

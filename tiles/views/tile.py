@@ -19,6 +19,7 @@ from tiles.actions.tiles import GONE
 from tiles.cards import card, stack_layers
 from tiles.forms.photo import PhotoForm
 from tiles.forms.tile import TileForm
+from tiles.laboratory_pages import laboratory_of
 from tiles.models import Tile
 from tiles.queries_marks import marks_of
 from tiles.rails import FIRED
@@ -44,6 +45,7 @@ def page(request: PersonRequest, number: str) -> HttpResponse:
         "story": story(tile),
         "visibility": MEANING[tile.visibility],
         "touches": touches(tile),
+        "laboratory": laboratory_of(tile, request.user),
         "marks": marks_of(tile),
         "food": food_record(tile),
         "last": next(iter(tile.outcomes.all()), None),
