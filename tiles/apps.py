@@ -20,6 +20,7 @@ class TilesConfig(AppConfig):
         )
         from tiles import demo, doctor, due, panels, setting_up
         from tiles.laboratory_hung import hang_laboratory
+        from tiles.food_panels import of_fill, of_glaze
         from tiles.models import ClayBody, Combination, Firing, Kiln, SavedSearch, Tile
 
         def everything(model):
@@ -55,14 +56,17 @@ class TilesConfig(AppConfig):
             NavItem(16, _("Clay bodies"), "tiles:body-list", where="more"),
             NavItem(17, _("Kilns"), "tiles:kiln-list", where="more"),
             NavItem(18, _("Combinations"), "tiles:combination-list", where="more"),
+            NavItem(18, _("A planned pot and food"), "tiles:pot", where="more"),
         )
         register_panel("bucket", "tiles/_bucket_panel.html", panels.next_coat)
+        register_panel("fill", "tiles/_food_panel.html", of_fill)
         register_panel("fill", "tiles/_fill_panel.html", panels.made_from)
         register_panel("place-list", "tiles/_place_count.html", panels.hung_here)
         register_panel("flag", "tiles/_flag_panel.html", panels.touched_by)
         register_panel("flag-own", "tiles/_flag_marks.html", panels.marks_for)
         register_panel("flag-list", "tiles/_flag_count.html", panels.touched_counts)
         register_panel("glaze", "tiles/_glaze_panel.html", panels.tried_with)
+        register_panel("glaze", "tiles/_food_panel.html", of_glaze)
         register_panel("help-table", "tiles/_help_log.html", panels.for_everybody)
         register_panel("help-shapes", "tiles/_help_shapes.html", panels.shapes)
         register_panel("help-kiln", "tiles/_help_kiln.html", panels.for_everybody)

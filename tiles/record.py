@@ -1,6 +1,6 @@
-"""What is known of a tile, in words: its cone, its firings, the flags that touch it, and food."""
+"""What is known of a tile, in words: its cone, its firings and the flags that touch it."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Any
 
 from django.template.defaultfilters import date as date_words
@@ -8,8 +8,8 @@ from django.utils import timezone
 from django.utils.text import capfirst
 from django.utils.translation import gettext as _
 
-from inventory.models import Flag, Glaze
-from inventory.sentences import cone_words, food_words, reason_sentence
+from inventory.models import Flag
+from inventory.sentences import cone_words
 from tiles.actions.evidence import MATURING
 from tiles.calc.witness import TileCone
 from tiles.models import Layer, Tile, TileFiring
@@ -76,42 +76,3 @@ def _outcome_words(flag: Flag) -> str:
     if flag.put_right_at:
         return _("put right on %(day)s") % {"day": day_words(flag.put_right_at)}
     return str(flag.get_outcome_display())
-
-
-@dataclass(frozen=True, slots=True)
-class FoodRecord:
-    """What is known about a tile and food, and why. There is no word for 'good to eat from' here, on purpose."""
-
-    is_kept: bool
-    reasons: list[str] = field(default_factory=list)
-
-
-def food_record(tile: Tile) -> FoodRecord:
-    """Labels are quoted with their condition; a flag or label against food on one layer speaks for the tile."""
-    layers: Any = tile.layers.exclude(glaze__kind=Glaze.Kind.WAX).select_related("glaze", "fill__bucket")
-    reasons, is_kept = [], False
-    for layer in layers.with_touch().order_by("position"):
-        is_kept = is_kept or layer.is_kept_from_food
-        words = {"n": layer.position, "glaze": layer.glaze.name, "said": _layer_words(layer)}
-        reasons.append(_("Layer %(n)s, %(glaze)s. %(said)s.") % words)
-    beside_lead = tile.tile_firings.filter(firing__kiln__lead_or_cadmium=True)
-    for row in beside_lead.select_related("firing__kiln").order_by("firing__number"):
-        reasons.append(
-            _("%(firing)s was in %(kiln)s, where lead or cadmium is known or suspected.")
-            % {"firing": row.firing, "kiln": row.firing.kiln}
-        )
-    return FoodRecord(is_kept, reasons)
-
-
-def _layer_words(layer: Any) -> str:
-    fill = layer.fill
-    if fill is None:
-        return _("No bucket is noted, so no label is known")
-    if layer.is_kept_from_food:
-        against = "label_not_for_food" if fill.label == "not_for_food" else "flag_not_for_food"
-        return reason_sentence(against).rstrip(".")
-    if layer.glaze.origin == Glaze.Origin.MIXED:
-        return food_words("mixed_here")
-    label = {"food_safe": "label_food_safe", "dinnerware_safe": "label_dinnerware_safe", "none": "label_none"}
-    words = food_words(label.get(fill.label, "not_read"))
-    return f"{words} ({fill.label_condition})" if fill.label_condition else words

@@ -3,6 +3,7 @@
 from django.urls import include, path
 
 from tiles import urls_firing, urls_making, urls_marks, urls_people, urls_unload, urls_wall
+from tiles.urls_food import urlpatterns as food
 from tiles.urls_laboratory import urlpatterns as laboratory
 from tiles.views import layers, log, numbers, outcomes, photos, tile
 
@@ -24,6 +25,7 @@ paths = [
     path("photos/<uuid:photo>/original", photos.original, name="photo-original"),
     path("photos/<uuid:photo>/<str:size>", photos.sized, name="photo-sized"),
     *urls_firing.urlpatterns,
+    *food,
     *laboratory,
     *urls_making.urlpatterns,
     *urls_marks.urlpatterns,

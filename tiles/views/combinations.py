@@ -21,7 +21,10 @@ from tiles import actions
 from tiles.cards import card
 from tiles.drawings import StackDrawing, StackLayer, TileCard, stack
 from tiles.filters import CombinationFilter
+from tiles.food import record_of_combination
+from tiles.food_panels import pot_address
 from tiles.forms.combination import RemarkForm
+from tiles.forms.pot import GLAZE
 from tiles.models import Combination, Outcome, Tile, TileZone
 from tiles.queries import HANGING
 from tiles.rails import body_and_cone, by_body_and_cone
@@ -93,6 +96,8 @@ def _known(request: PersonRequest, combination: Combination) -> dict[str, Any]:
         "looks": len(looks),
         "seen": tallies(looks),
         "damage": damage_of(combination, request.user),
+        "food": record_of_combination(combination, request.user),
+        "pot_url": pot_address(*(f"{GLAZE}{glaze.pk}" for glaze in glazes)),
         "fills": [(fill, use_words(fill.use), food_words(fill.food)) for fill in fills],
         "may_remark": may(request.user, "combination.remark"),
     }

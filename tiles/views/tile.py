@@ -17,13 +17,14 @@ from studio.stations import part_of_an_entry
 from tiles.actions import change_tile, in_hand, lay_down, may_edit, possible_states, take_in_hand
 from tiles.actions.tiles import GONE
 from tiles.cards import card, stack_layers
+from tiles.food import record_of_tile
 from tiles.forms.photo import PhotoForm
 from tiles.forms.tile import TileForm
 from tiles.laboratory_pages import laboratory_of
 from tiles.models import Tile
 from tiles.queries_marks import marks_of
 from tiles.rails import FIRED
-from tiles.record import cone_basis, food_record, touches
+from tiles.record import cone_basis, touches
 from tiles.sentences import VISIBILITY as MEANING
 from tiles.story import story
 from tiles.views.common import own_tile, tile_for
@@ -47,7 +48,7 @@ def page(request: PersonRequest, number: str) -> HttpResponse:
         "touches": touches(tile),
         "laboratory": laboratory_of(tile, request.user),
         "marks": marks_of(tile),
-        "food": food_record(tile),
+        "food": record_of_tile(tile),
         "last": next(iter(tile.outcomes.all()), None),
         "entries": [Entry(change) for change in _history(tile)],
         "photos": tile.photos.all(),

@@ -1,0 +1,214 @@
+"""The food-contact record of a glaze, a bucket, a tile, a combination and a planned pot: facts, handed to the rules.
+
+The rules are tiles/calc/food; nothing is concluded here. A verdict is never kept, so that it cannot grow old.
+"""
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+from django.utils import timezone
+from django.utils.formats import date_format
+
+from inventory.calc.cones import Cone
+from inventory.models import Fill, Glaze, Surface
+from studio.models import Person
+from tiles.calc.food import food_lines, verdict
+from tiles.calc.food_facts import KEPT_AWAY, FoodLayer, Heat, Ware
+from tiles.calc.zones import combination_key
+from tiles.food_layers import AGAINST_FOOD, Coat, coat_of, food_layers, without_wax
+from tiles.food_reports import Asked, Found, Near, find_reports
+from tiles.food_sentences import BESIDE, ORNAMENTAL, VERDICTS, food_sentence, food_source
+from tiles.models import ClayBody, Combination, Firing, HomeTrial, Kiln, Outcome, Tile, TileFiring
+
+FLAT = ("top", "middle", "bottom")  # a flat test tile: all that is not foot
+CAUTIONS = ("lead_or_cadmium", "lustre", "salt")
+
+
+@dataclass(frozen=True, slots=True)
+class FoodLine:
+    """One reason: its verdict ('' has no say), its sentence, and what it rests on."""
+
+    code: str
+    verdict: str
+    sentence: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class FoodRecord:
+    """What is known of something and food, with every reason, the gravest first. There is no word for 'fit' here."""
+
+    verdict: str
+    lines: tuple[FoodLine, ...]
+    near: tuple[Near, ...]
+
+    @property
+    def words(self) -> str:
+        return str(VERDICTS[self.verdict])
+
+    @property
+    def beside(self) -> list[tuple[str, str]]:
+        """What is always said beside it, each with its source; how ornamental ware is marked, where it is kept away."""
+        said = [*BESIDE, ORNAMENTAL] if self.verdict == KEPT_AWAY else BESIDE
+        return [(str(sentence), str(source)) for sentence, source in said]
+
+
+@dataclass(frozen=True, kw_only=True)
+class PotLayer:
+    """A layer of a planned pot: out of a bucket, or only which glaze it would be."""
+
+    glaze: Glaze
+    fill: Fill | None = None
+    area: str = "whole"
+
+
+def record_of_glaze(glaze: Glaze) -> FoodRecord:
+    """A glaze by itself: what is in it, and what the labels and flags of its buckets say; never on record."""
+    return _by_itself("glaze", [Coat(glaze=glaze, any_bucket=True, label_of_any=True)])
+
+
+def record_of_fill(fill: Fill) -> FoodRecord:
+    """What is in a bucket now (or was when it ended); never on record, because a test is of fired ware."""
+    coat = Coat(glaze=fill.glaze, fill=fill)
+    if fill.ended_at is not None:
+        coat = replace(coat, is_now=False, at=fill.ended_at)
+    return _by_itself("fill", [coat])
+
+
+def record_of_combination(combination: Combination, person: Any) -> FoodRecord:
+    """Glazes over one another, with what was seen on the tiles that the person may see; never on record."""
+    parts = combination.parts.select_related("glaze").order_by("position")
+    coats = [
+        Coat(glaze=part.glaze, any_bucket=True, label_of_any=True, position=n)
+        for n, part in enumerate(parts, start=1)
+    ]
+    looks = _looks(combination, Tile.objects.visible_to(person))
+    return _by_itself("combination", coats, faults=_faults(looks, _tile_words), is_dry=_is_dry(looks))
+
+
+def record_of_tile(tile: Tile) -> FoodRecord:
+    """One tile with all that was done to it. Only a report on this very tile puts it on record."""
+    rows = tile.layers.select_related("glaze", "fill__bucket", "fill__glaze", "stirred_in").order_by(
+        "position"
+    )
+    coats = without_wax(coat_of(layer) for layer in rows)
+    firings: Any = tile.tile_firings.select_related("firing__kiln").order_by("firing__number")
+    fired = [row for row in firings if row.firing.has_fired or row.firing.state == Firing.State.STOPPED]
+    changed = [timezone.localdate(row.firing.unloaded_at) for row in fired if row.firing.unloaded_at]
+    changed += [timezone.localdate(coat.at) for coat in coats if coat.at]
+    reports = find_reports(
+        Asked(
+            coats=coats,
+            body=tile.body,
+            cone=tile.cone,
+            form=tile.form,
+            tile=tile,
+            since=max(changed, default=None),
+        )
+    )
+    layers = food_layers(coats, reports.over_alone)
+    hot = [row for row in fired if row.firing.kind != Firing.Kind.BISQUE]
+    looks = list(tile.outcomes.prefetch_related("faults"))
+    marks = tile.flag_marks.filter(undone_at=None, flag__kind__in=AGAINST_FOOD)
+    ware = Ware(
+        what="tile",
+        layers=layers,
+        food_side=(*FLAT, "inside") if any(layer.area == "inside" for layer in layers) else FLAT,
+        has_lip=any(layer.area in ("inside", "lip") for layer in layers),
+        heats=tuple(_heat(row) for row in hot),
+        firings=len(hot),
+        kilns=_cautions(row.firing.kiln for row in fired),
+        faults=_faults(looks, _look_words),
+        is_dry=_is_dry(looks),
+        marks=tuple(marks.values_list("flag__kind", flat=True)),
+        trials=_trials(tile),
+    )
+    return _record(ware, reports)
+
+
+def record_of_pot(
+    layers: Sequence[PotLayer],
+    body: ClayBody | None = None,
+    cone: Cone | None = None,
+    form: str = "",
+    *,
+    kiln: Kiln | None = None,
+    person: Person | None = None,
+) -> FoodRecord:
+    """A pot that is only planned. What was seen on tiles of its layers is told; without `person`, of shared tiles."""
+    coats = without_wax(
+        Coat(glaze=layer.glaze, fill=layer.fill, area=layer.area, position=n, any_bucket=layer.fill is None)
+        for n, layer in enumerate(layers, start=1)
+    )
+    reports = find_reports(Asked(coats=coats, body=body, cone=cone, form=form))
+    key = combination_key(coat.glaze.pk.hex for coat in coats)
+    combination = Combination.objects.filter(key=key).first() if coats else None
+    shared = Tile.objects.exclude(visibility=Tile.Visibility.MINE)
+    tiles = Tile.objects.visible_to(person) if person is not None else shared
+    looks = _looks(combination, tiles.filter(body=body) if body else tiles) if combination else []
+    ware = Ware(
+        what="pot",
+        layers=food_layers(coats, reports.over_alone),
+        food_side=("inside",),
+        has_lip=True,
+        heats=(Heat(cone, "chosen"),) if cone else (),
+        kilns=_cautions([kiln] if kiln else []),
+        faults=_faults(looks, _tile_words),
+    )
+    return _record(ware, reports)
+
+
+def _by_itself(what: str, coats: list[Coat], **seen: Any) -> FoodRecord:
+    reports = find_reports(Asked(coats=coats, is_ware=False))
+    layers: tuple[FoodLayer, ...] = food_layers(coats, reports.over_alone)
+    return _record(Ware(what=what, layers=layers, **seen), reports)
+
+
+def _record(ware: Ware, reports: Found) -> FoodRecord:
+    lines = food_lines(replace(ware, reports=reports.reports))
+    said = tuple(FoodLine(line.code, line.verdict, food_sentence(line), food_source(line)) for line in lines)
+    return FoodRecord(verdict(lines), said, reports.near)
+
+
+def _heat(row: TileFiring) -> Heat:
+    kind = "overglaze" if row.firing.kind == Firing.Kind.OVERGLAZE else "glaze"
+    return Heat(row.cone, row.cone_basis, row.firing.log_cone, kind)
+
+
+def _cautions(kilns: Iterable[Kiln]) -> tuple[tuple[str, str], ...]:
+    return tuple((kiln.name, reason) for kiln in kilns for reason in CAUTIONS if getattr(kiln, reason))
+
+
+def _looks(combination: Combination, tiles: Any) -> list[Outcome]:
+    """Every look at a part that carries the combination, or at a whole tile on which nothing else lies."""
+    whole = Outcome.objects.filter(zone=Outcome.Zone.WHOLE, combination=None)
+    alone = whole.filter(tile__zones__combination=combination, tile__zones__kind="whole")
+    of_it = Outcome.objects.filter(combination=combination) | alone
+    return list(of_it.filter(tile__in=tiles).distinct().select_related("tile").prefetch_related("faults"))
+
+
+def _faults(looks: list[Outcome], words: Callable[[Outcome, Any], str]) -> tuple[tuple[str, str], ...]:
+    """Each kind of fault once, with where it was seen."""
+    found: dict[str, dict[str, None]] = {}
+    for look in looks:
+        for fault in look.faults.all():
+            found.setdefault(fault.kind, {})[words(look, fault)] = None
+    return tuple((kind, ", ".join(sorted(places))) for kind, places in sorted(found.items()))
+
+
+def _look_words(look: Outcome, fault: Any) -> str:
+    return f"{date_format(look.looked_on, 'j F Y')} {fault.where}".strip()
+
+
+def _tile_words(look: Outcome, fault: Any) -> str:
+    return str(look.tile)
+
+
+def _is_dry(looks: list[Outcome]) -> bool:
+    return any(look.surface == Surface.DRY for look in looks)
+
+
+def _trials(tile: Tile) -> tuple[tuple[str, str, str], ...]:
+    rows = HomeTrial.objects.filter(tile=tile, taken_back_at=None)
+    return tuple((row.kind, row.result, f"{row.get_kind_display()}, {row.done}") for row in rows)

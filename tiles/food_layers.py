@@ -1,0 +1,141 @@
+"""The layers of ware as the food-contact rules ask for them, out of buckets, labels, flags and what glazes hold."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from django.utils import timezone
+
+from inventory.models import Fill, Flag, Glaze, GlazeSubstance, Label
+from inventory.reach import Spell
+from inventory.substances import substances_of
+from tiles.calc.food_facts import FAVOURABLE, FoodLayer
+from tiles.models import Layer
+
+AGAINST_FOOD = (Flag.Kind.CONTAMINATED, Flag.Kind.WRONG_LABEL, Flag.Kind.NOT_FOR_FOOD)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Coat:
+    """What lies or would lie on ware. `at`: when it was put on, None not known; `is_now`: it would be put on now.
+
+    Without a fill, `any_bucket` asks every bucket in which the glaze stands, and `label_of_any` also their labels.
+    """
+
+    glaze: Glaze
+    fill: Fill | None = None
+    at: datetime | None = None
+    is_now: bool = True
+    position: int = 0
+    area: str = "whole"
+    is_wiped_back: bool = False
+    stirred_in: Glaze | None = None
+    any_bucket: bool = False
+    label_of_any: bool = False
+
+    @property
+    def lots(self) -> set[str]:
+        """The lot or the version of the recipe, as a report would name it."""
+        if self.fill is None:
+            return set()
+        version = str(self.fill.recipe_version) if self.fill.recipe_version else ""
+        return {lot for lot in (self.fill.lot.strip().casefold(), version) if lot}
+
+
+def coat_of(layer: Layer) -> Coat:
+    return Coat(
+        glaze=layer.glaze,
+        fill=layer.fill,
+        at=layer.applied_at,
+        is_now=False,
+        position=layer.position,
+        area=layer.area,
+        is_wiped_back=layer.wiped_back,
+        stirred_in=layer.stirred_in,
+    )
+
+
+def without_wax(coats: Iterable[Coat]) -> list[Coat]:
+    """Wax burns out: it is no layer of the fired ware."""
+    return [coat for coat in coats if coat.glaze.kind != Glaze.Kind.WAX]
+
+
+def food_layers(coats: Sequence[Coat], over_alone: dict[int, tuple[str, ...]]) -> tuple[FoodLayer, ...]:
+    """Each coat as the rules see it, in three queries. `over_alone`: reports by the coat's place in `coats`."""
+    inside = substances_of([g for coat in coats for g in (coat.glaze, coat.stirred_in) if g])
+    standing: dict[Any, list[Fill]] = {}
+    asked = [coat.glaze.pk for coat in coats if coat.any_bucket]
+    for fill in Fill.objects.filter(glaze__in=asked).select_related("bucket") if asked else ():
+        standing.setdefault(fill.glaze_id, []).append(fill)
+    fills = {coat.fill.pk for coat in coats if coat.fill} | {f.pk for rows in standing.values() for f in rows}
+    flags: dict[Any, list[Flag]] = {}
+    raised = Flag.objects.never_lifted().filter(fill__in=fills, kind__in=AGAINST_FOOD)
+    for flag in raised.select_related("fill__bucket").order_by("created_at"):
+        flags.setdefault(flag.fill_id, []).append(flag)
+    return tuple(
+        _layer(coat, inside, standing.get(coat.glaze.pk, []), flags, over_alone.get(index, ()))
+        for index, coat in enumerate(coats)
+    )
+
+
+def _layer(
+    coat: Coat,
+    inside: dict[Any, list[GlazeSubstance]],
+    standing: list[Fill],
+    flags: dict[Any, list[Flag]],
+    over_alone: tuple[str, ...],
+) -> FoodLayer:
+    here = [coat.fill] if coat.fill else [fill for fill in standing if _is_in_use(fill)]
+    label, condition = _label(coat, standing, here)
+    held = [row for g in (coat.glaze, coat.stirred_in) if g for row in inside[g.pk]]
+    return FoodLayer(
+        name=coat.glaze.name,
+        kind=coat.glaze.kind,
+        position=coat.position,
+        area=coat.area,
+        is_wiped_back=coat.is_wiped_back,
+        label=label,
+        condition=condition,
+        flags=tuple(said for fill in here for said in _flags(coat, flags.get(fill.pk, []))),
+        substances=tuple((row.substance, _number(row.percent), row.read_in) for row in held),
+        over_alone=over_alone,
+        stirred_in=coat.stirred_in.name if coat.stirred_in else "",
+        cone_low=coat.glaze.cone_low,
+        cone_high=coat.glaze.cone_high,
+    )
+
+
+def _number(percent: Any) -> float | None:
+    return None if percent is None else float(percent)
+
+
+def _is_in_use(fill: Fill) -> bool:
+    return fill.ended_at is None and fill.bucket.archived_at is None
+
+
+def _flags(coat: Coat, flags: Iterable[Flag]) -> Iterable[tuple[str, str, str]]:
+    """At the time of use, or since: one that is open keeps away what was taken before it too, until it is cleared."""
+    for flag in flags:
+        spell = Spell(fill=flag.fill, since=flag.since, until=flag.put_right_at, flag=flag)
+        held = spell.holds_at(timezone.now() if coat.is_now else coat.at)
+        if held or flag.is_open:
+            when = "now" if coat.is_now else "then" if held else "since"
+            yield flag.kind, flag.fill.bucket.code, when
+
+
+def _label(coat: Coat, standing: list[Fill], here: list[Fill]) -> tuple[str, str]:
+    """What is printed, the worst of it where several containers speak; one against food counts for ever."""
+    if coat.fill is not None and coat.fill.label == Label.NOT_FOR_FOOD:
+        return Label.NOT_FOR_FOOD, ""
+    if any(fill.label == Label.NOT_FOR_FOOD for fill in standing):
+        return Label.NOT_FOR_FOOD, ""
+    if coat.glaze.origin == Glaze.Origin.MIXED:
+        return ("mixed" if coat.fill or coat.label_of_any else "no_bucket"), ""
+    if not here or (coat.fill is None and not coat.label_of_any):
+        return "no_bucket", ""
+    for label in ("", Label.NONE):
+        if any(fill.label == label for fill in here):
+            return label, ""
+    quoted = next(fill for fill in here if fill.label in FAVOURABLE)
+    return quoted.label, quoted.label_condition

@@ -1,0 +1,184 @@
+"""Which laboratory reports speak of ware, and how nearly. Only an exact match can put ware on record."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from django.db.models import Q
+from django.utils.formats import date_format
+from django.utils.translation import gettext_lazy as _
+
+from inventory.calc.cones import Cone
+from inventory.models import Glaze
+from tiles.calc.food_facts import Report
+from tiles.calc.leach import Judged
+from tiles.food_layers import Coat
+from tiles.laboratory import judged
+from tiles.models import ClayBody, LabReport, Tile
+
+NEAR_SHOWN = 10
+DIFFERS = {
+    "ware": _("it is of other ware, not of this tile"),
+    "since": _("this was fired or glazed again since"),
+    "layers": _("other layers"),
+    "lot": _("another lot, or a lot that nobody noted"),
+    "body": _("another clay body, or one that nobody noted"),
+    "cone": _("another cone, or one that nobody noted"),
+    "form": _("another form, or one that nobody noted"),
+    "not_ware": _("a report is of fired ware"),
+}
+VERDICTS = {
+    "over": _("over the limit"),
+    "within": _("within the limit"),
+    "more-pieces-needed": _("more pieces needed"),
+    "cannot-say": _("cannot say"),
+    None: _("cannot be judged"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Near:
+    """A report of ware that is near to this: it lifts nothing. `differs`: in what, in words."""
+
+    report: LabReport
+    words: str
+    verdict: str | None
+    differs: tuple[str, ...]
+
+    @property
+    def verdict_words(self) -> str:
+        return str(VERDICTS[self.verdict])
+
+
+@dataclass(frozen=True, slots=True)
+class Stack:
+    """The layers of a report, or of ware: glazes from the clay outwards, without wax, with the lots of each."""
+
+    glazes: tuple[Any, ...]
+    lots: tuple[frozenset[str], ...]
+
+    @property
+    def is_known(self) -> bool:
+        return bool(self.glazes)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Asked:
+    """The ware of which is asked. `tile`: this very tile; `since`: when it last changed."""
+
+    coats: Sequence[Coat]
+    body: ClayBody | None = None
+    cone: Cone | None = None
+    form: str = ""
+    tile: Tile | None = None
+    since: date | None = None
+    is_ware: bool = True
+
+    @property
+    def stack(self) -> Stack:
+        return Stack(
+            tuple(coat.glaze.pk for coat in self.coats), tuple(frozenset(coat.lots) for coat in self.coats)
+        )
+
+
+@dataclass(frozen=True)
+class Found:
+    """What was found: for the rules, for the reader, and by layer what was over in ware of its glaze alone."""
+
+    reports: tuple[Report, ...]
+    near: tuple[Near, ...]
+    over_alone: dict[int, tuple[str, ...]]
+
+
+def find_reports(asked: Asked) -> Found:
+    """The reports that count, in three queries however many there are."""
+    of_it = Q(layers__glaze__in=[coat.glaze.pk for coat in asked.coats])
+    if asked.tile is not None:
+        of_it |= Q(tile=asked.tile)
+    rows = LabReport.objects.filter(of_it, withdrawn_at=None).distinct()
+    rows = rows.select_related("tile", "body").prefetch_related("layers__glaze", "values")
+    counted, near = [], []
+    alone: dict[int, tuple[str, ...]] = {}
+    for report in rows.order_by("-tested_on", "-created_at"):
+        found, words, stack = judged(report), report_words(report), _stack_of(report)
+        verdict = found.verdict if found else None
+        if verdict == "over":
+            for index in _alone(asked.coats, stack):
+                alone[index] = (*alone.get(index, ()), words)
+        differs = _differences(asked, report, stack)
+        if differs is None:
+            continue
+        counted.append(_counted(words, found, is_exact=not differs))
+        if differs:
+            said = tuple(str(DIFFERS[code]) for code in differs)
+            near.append(Near(report, words, verdict, said))
+    return Found(tuple(counted), tuple(near[:NEAR_SHOWN]), alone)
+
+
+def report_words(report: LabReport) -> str:
+    """'Millrace Laboratory 17/3, 4 March 2026, by us-fda, cups-and-mugs'."""
+    parts = [f"{report.laboratory} {report.report_number}".strip(), date_format(report.tested_on, "j F Y")]
+    return ", ".join([*parts, f"{report.standard}, {report.category}"])
+
+
+def _counted(words: str, found: Judged | None, *, is_exact: bool) -> Report:
+    if found is None:
+        return Report(words, is_exact, None)
+    return Report(words, is_exact, found.verdict, found.is_boundary, found.is_complete, found.is_unverified)
+
+
+def _stack_of(report: LabReport) -> Stack:
+    layers = [layer for layer in report.layers.all() if layer.glaze.kind != Glaze.Kind.WAX]
+    lots = tuple(frozenset({lot} if (lot := layer.lot.strip().casefold()) else ()) for layer in layers)
+    return Stack(tuple(layer.glaze_id for layer in layers), lots)
+
+
+def _alone(coats: Sequence[Coat], stack: Stack) -> list[int]:
+    """Which of the coats are of the one glaze that the tested ware had, and not known to be of another lot."""
+    if len(set(stack.glazes)) != 1:
+        return []
+    tested = frozenset().union(*stack.lots)
+    return [
+        index
+        for index, coat in enumerate(coats)
+        if coat.glaze.pk == stack.glazes[0] and (not tested or not coat.lots or tested & coat.lots)
+    ]
+
+
+def _differences(asked: Asked, report: LabReport, stack: Stack) -> list[str] | None:
+    """In what the tested ware differs, [] in nothing; None: it has nothing to do with it."""
+    if not asked.is_ware and len(asked.coats) == 1:
+        return ["not_ware"] if asked.coats[0].glaze.pk in stack.glazes else None
+    if asked.tile is not None and report.tile_id == asked.tile.pk:
+        return _of_this_tile(asked, report, stack)
+    if stack.glazes != asked.stack.glazes:
+        return None
+    found = [] if asked.is_ware else ["not_ware"]
+    found += ["ware"] if asked.tile is not None else []
+    same_lots = all(mine & tested for mine, tested in zip(asked.stack.lots, stack.lots, strict=True))
+    found += [] if same_lots else ["lot"]
+    for name, mine, theirs in _ware(asked, report):
+        found += [] if mine and mine == theirs else [name]
+    return found
+
+
+def _of_this_tile(asked: Asked, report: LabReport, stack: Stack) -> list[str]:
+    """The very tile was tested: what the report leaves out is the tile's own, what it says must not contradict."""
+    found = ["layers"] if stack.is_known and stack.glazes != asked.stack.glazes else []
+    if stack.glazes == asked.stack.glazes and any(
+        mine and tested and not mine & tested
+        for mine, tested in zip(asked.stack.lots, stack.lots, strict=True)
+    ):
+        found.append("lot")
+    found += [name for name, mine, theirs in _ware(asked, report) if theirs and mine != theirs]
+    return [*found, "since"] if asked.since and report.tested_on < asked.since else found
+
+
+def _ware(asked: Asked, report: LabReport) -> list[tuple[str, Any, Any]]:
+    words: Callable[[str], str] = lambda text: text.strip().casefold()  # noqa: E731
+    return [
+        ("body", asked.body.pk if asked.body else None, report.body_id),
+        ("cone", asked.cone, report.cone),
+        ("form", words(asked.form), words(report.form)),
+    ]
