@@ -8,6 +8,7 @@ class TilesConfig(AppConfig):
     verbose_name = _("the tiles")
 
     def ready(self) -> None:
+        from inventory.register import register_laboratory
         from studio.registry import (
             NavItem,
             register_demo_loader,
@@ -20,8 +21,9 @@ class TilesConfig(AppConfig):
         )
         from tiles import demo, doctor, due, panels, setting_up
         from tiles.laboratory_hung import hang_laboratory
+        from tiles.last_results import last_results
         from tiles.food_panels import of_fill, of_glaze
-        from tiles.models import ClayBody, Combination, Firing, Kiln, SavedSearch, Tile
+        from tiles.models import CauseTable, ClayBody, Combination, Firing, Kiln, RemedyTrial, SavedSearch, Tile
 
         def everything(model):
             return lambda person: model.objects.all()
@@ -45,6 +47,13 @@ class TilesConfig(AppConfig):
             lambda person: SavedSearch.objects.filter(person=person.pk),
             SavedSearch.get_absolute_url,
         )
+        register_kind("tiles.causetable", _("table of causes"), everything(CauseTable), CauseTable.get_absolute_url)
+        register_kind(
+            "tiles.remedytrial",
+            _("trial of a remedy"),
+            lambda person: RemedyTrial.objects.visible_to(person),
+            RemedyTrial.get_absolute_url,
+        )
         register_nav(
             NavItem(20, _("Wall"), "tiles:wall"),
             NavItem(30, _("Log"), "tiles:log-start", act="tile.log", emphasised=True),
@@ -55,6 +64,8 @@ class TilesConfig(AppConfig):
             NavItem(19, _("The open wall"), "tiles:open-wall", where="more"),
             NavItem(16, _("Clay bodies"), "tiles:body-list", where="more"),
             NavItem(17, _("Kilns"), "tiles:kiln-list", where="more"),
+            NavItem(14, _("Ask"), "tiles:ask", where="more"),
+            NavItem(21, _("Causes of faults"), "tiles:causes", where="more"),
             NavItem(18, _("Combinations"), "tiles:combination-list", where="more"),
             NavItem(18, _("A planned pot and food"), "tiles:pot", where="more"),
         )
@@ -69,7 +80,9 @@ class TilesConfig(AppConfig):
         register_panel("glaze", "tiles/_food_panel.html", of_glaze)
         register_panel("help-table", "tiles/_help_log.html", panels.for_everybody)
         register_panel("help-shapes", "tiles/_help_shapes.html", panels.shapes)
+        register_panel("help-table", "tiles/_help_ask.html", panels.for_everybody)
         register_panel("help-kiln", "tiles/_help_kiln.html", panels.for_everybody)
+        register_laboratory(last_results)
         register_due(due.due_at_the_wall)
         register_first_step(*setting_up.STEPS)
         register_demo_loader(demo.load_wall)

@@ -2,7 +2,7 @@
 
 from django.urls import include, path
 
-from tiles import urls_firing, urls_making, urls_marks, urls_people, urls_unload, urls_wall
+from tiles import urls_causes, urls_firing, urls_making, urls_marks, urls_people, urls_unload, urls_wall
 from tiles.urls_food import urlpatterns as food
 from tiles.urls_laboratory import urlpatterns as laboratory
 from tiles.views import layers, log, numbers, outcomes, photos, tile
@@ -32,6 +32,7 @@ paths = [
     *urls_people.urlpatterns,
     *urls_wall.urlpatterns,
     *urls_unload.urlpatterns,
+    *urls_causes.urlpatterns,
 ]
 
 urlpatterns = [

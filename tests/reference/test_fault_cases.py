@@ -56,7 +56,8 @@ def test_the_expected_cause_is_among_the_first_two(half):
     first, blind = named(half, places=1)[0], named(half, places=2, blind=True)[0]
     of = len(right) + len(wrong)
     # Shown by pytest -rP.
-    print(f"\n{half}: {len(right)} of {of} among the first two, {len(first)} in front; unseen {len(blind)}")
+    said = f"{len(right)} of {of} among the first two, {len(first)} in front; unseen {len(blind)}"
+    print(f"\n{half}: {said}")  # noqa: T201
     assert not wrong, wrong
 
 

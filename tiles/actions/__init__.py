@@ -1,4 +1,5 @@
 from tiles.actions.acknowledgements import acknowledge
+from tiles.actions.causes import change_causes, change_remedy, drop_remedy, plan_remedy, restore_causes
 from tiles.actions.clay import archive, change_body, change_kiln, create_body, create_kiln
 from tiles.actions.combinations import change_combination
 from tiles.actions.evidence import set_witness_cones
@@ -28,15 +29,18 @@ __all__ = [
     "archive_photo",
     "archive_search",
     "change_body",
+    "change_causes",
     "change_combination",
     "change_firing",
     "change_kiln",
     "change_layer",
+    "change_remedy",
     "change_search",
     "change_tile",
     "create_body",
     "create_kiln",
     "create_tile_whole",
+    "drop_remedy",
     "glaze_many",
     "hang",
     "in_hand",
@@ -53,12 +57,14 @@ __all__ = [
     "next_number",
     "override_stop",
     "plan_firing",
+    "plan_remedy",
     "possible_states",
     "prepare_photo",
     "record_outcome",
     "remove_layer",
     "repeat_tile",
     "reserve_numbers",
+    "restore_causes",
     "save_search",
     "set_in_hand",
     "set_layers",

@@ -4,6 +4,8 @@ from django.urls import include, path
 
 from studio.api.routing import Router
 from tiles.api.calc import LeachCalculator
+from tiles.api.ask import Ask
+from tiles.api.causes import Causes, CausesOfTile, CauseVersions, RemedyTrials
 from tiles.api.clay import ClayBodies, Kilns
 from tiles.api.combinations import Combinations
 from tiles.api.firings import Firings
@@ -29,8 +31,14 @@ router.add("photos", Photos)
 router.add("loose-photos", LoosePhotos)
 router.add("combinations", Combinations)
 router.add("searches", SavedSearches)
+router.add("remedy-trials", RemedyTrials)
 
 urlpatterns = [
+    path("tiles/<uuid:pk>/causes/", CausesOfTile.as_view({"get": "retrieve"}), name="api-tiles-causes"),
+    path("ask/", Ask.as_view({"get": "retrieve"}), name="api-ask"),
+    path("causes/", Causes.as_view({"get": "retrieve", "post": "create"}), name="api-causes"),
+    path("causes/restore/", Causes.as_view({"post": "restore"}), name="api-causes-restore"),
+    path("causes/versions/", CauseVersions.as_view({"get": "list"}), name="api-causes-versions"),
     path("calc/leach/", LeachCalculator.as_view({"post": "leach"}), name="api-calc-leach"),
     path("flags/<uuid:pk>/tiles/", TouchedTiles.as_view({"get": "list"}), name="api-flags-tiles"),
     path(

@@ -24,6 +24,7 @@ MARKS = ("read", "memory", "own")
 LONGEST = {"words": 160, "remedy": 400, "trial": 200, "source": 300}
 NEEDED = ("words", "remedy", "trial")
 MOST_ROWS = 300
+FORMULA = "=+-@"
 CODE = re.compile(r"[a-z][a-z0-9_]{0,39}")
 PIECE = re.compile(r"([a-z_]+)\s*([+-]?\d+(?:\.\d+)?)")
 
@@ -44,17 +45,17 @@ def read_table(text: str, faults: Collection[str]) -> tuple[list[Cause], list[Pr
     Comma, semicolon or tab as a spreadsheet writes them; `faults` are the codes that a tile can have.
 
     >>> head = ",".join(COLUMNS)
-    >>> read_table(head + "\\nrunning,thick_coat,Too thick,2,thick +2; fired_over -1,,Thin it,Thinner,,own", ["running"])[1]
+    >>> row = "\\nrunning,thick_coat,Too thick,%s,thick +2; fired_over -1,,Thin it,Thinner,,own"
+    >>> read_table(head + row % "2", ["running"])[1]
     []
-    >>> problem = read_table(head + "\\nrunning,thick_coat,Too thick,much,,,Thin it,Thinner,,own", ["running"])[1][0]
+    >>> problem = read_table(head + row % "much", ["running"])[1][0]
     >>> problem.code, problem.row, problem.column, problem.said
     ('prior', 2, 'prior', 'much')
     """
-    lines = list(csv.reader(io.StringIO(text.lstrip("\ufeff")), delimiter=_delimiter(text)))
-    filled = [(n, line) for n, line in enumerate(lines, start=1) if any(cell.strip() for cell in line)]
+    filled = [(n, line) for n, line in enumerate(cells(text), start=1) if any(line)]
     if not filled:
         return [], [Problem("empty")]
-    head = [name.strip().lower() for name in filled[0][1]]
+    head = [name.lower() for name in filled[0][1]]
     missing = [name for name in COLUMNS if name not in head]
     unknown = [name for name in head if name not in COLUMNS]
     if missing or unknown or len(head) != len(COLUMNS):
@@ -65,10 +66,10 @@ def read_table(text: str, faults: Collection[str]) -> tuple[list[Cause], list[Pr
         return [], [Problem("too_many", said=str(MOST_ROWS))]
     causes, problems, known = [], [], set()
     for n, line in filled[1:]:
-        if len(line) > len(head) and any(cell.strip() for cell in line[len(head) :]):
+        if any(line[len(head) :]):
             problems.append(Problem("cells", n))
             continue
-        row = {name: cell.strip() for name, cell in zip(head, [*line, *[""] * len(head)], strict=False)}
+        row = dict(zip(head, [*line, *[""] * len(head)], strict=False))
         found = list(_wrong(row, n, faults))
         if (row["fault"], row["cause"]) in known:
             found.append(Problem("twice", n, "cause", row["cause"]))
@@ -77,6 +78,20 @@ def read_table(text: str, faults: Collection[str]) -> tuple[list[Cause], list[Pr
         if not found:
             causes.append(_cause(row))
     return (causes, problems) if causes or problems else ([], [Problem("empty")])
+
+
+def cells(text: str) -> list[list[str]]:
+    """The rows of a CSV, trimmed, without the mark by which a download keeps a spreadsheet from reckoning a cell.
+
+    >>> cells("a;b\\n'=1; x ")
+    [['a', 'b'], ['=1', 'x']]
+    """
+    lines = csv.reader(io.StringIO(text.lstrip("\ufeff")), delimiter=_delimiter(text))
+    return [[_plain(cell.strip()) for cell in line] for line in lines]
+
+
+def _plain(cell: str) -> str:
+    return cell[1:] if cell[:1] == "'" and cell[1:2] in FORMULA and cell[1:2] else cell
 
 
 def _delimiter(text: str) -> str:

@@ -3,12 +3,14 @@
 from django.conf import settings
 from django.db import models
 from django.db.models import Q
+from django.urls import reverse
 from django.utils.translation import gettext_lazy as _
 
 from inventory.models import Flag
 from studio.models import Aggregate, Record
 from tiles.models.outcome import OutcomeFault
 from tiles.models.tile import Tile
+from tiles.queries_causes import RemedyTrialQuerySet
 
 
 class CauseTable(Record):
@@ -25,6 +27,9 @@ class CauseTable(Record):
 
     def __str__(self) -> str:
         return self.reason
+
+    def get_absolute_url(self) -> str:
+        return reverse("tiles:causes")
 
 
 class RemedyTrial(Aggregate):
@@ -48,12 +53,17 @@ class RemedyTrial(Aggregate):
     by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     dropped_at = models.DateTimeField(null=True, blank=True, editable=False)
 
+    objects = RemedyTrialQuerySet.as_manager()
+
     class Meta:
         verbose_name = _("trial of a remedy")
         ordering = ["-created_at"]
 
     def __str__(self) -> str:
         return self.change
+
+    def get_absolute_url(self) -> str:
+        return f"{reverse('tiles:why', args=[self.tile.number])}?fault={self.fault}"
 
 
 class FlagMark(Record):

@@ -17,6 +17,7 @@ from studio.stations import part_of_an_entry
 from tiles.actions import change_tile, in_hand, lay_down, may_edit, possible_states, take_in_hand
 from tiles.actions.tiles import GONE
 from tiles.cards import card, stack_layers
+from tiles.causes import made_for
 from tiles.food import record_of_tile
 from tiles.forms.photo import PhotoForm
 from tiles.forms.tile import TileForm
@@ -54,6 +55,7 @@ def page(request: PersonRequest, number: str) -> HttpResponse:
         "photos": tile.photos.all(),
         "photo_form": PhotoForm(),
         "may_edit": may_edit(request.user, tile),
+        "made_for": made_for(tile, request.user),
         "is_held": held == tile,
         "is_over": tile.state in GONE,
         "is_fired": tile.state in FIRED,

@@ -1,0 +1,85 @@
+"""The words about causes: what is wrong with a table, how likely a cause is, what trials have told."""
+
+from django.utils.translation import gettext as _now
+from django.utils.translation import gettext_lazy as _
+from django.utils.translation import ngettext
+
+from tiles.calc.cause_table import Problem
+from tiles.calc.causes import Ranked, Tried, tenths
+
+PROBLEMS = {
+    "empty": _(
+        "The table is empty. Keep the first line with the names of the columns, and at least one cause."
+    ),
+    "column_missing": _("Row %(row)s: the column “%(column)s” is missing. Put it into the first line."),
+    "column_unknown": _(
+        "Row %(row)s: there is no column “%(column)s”. Take it out, or look at its spelling."
+    ),
+    "column_twice": _("Row %(row)s: a column stands there twice. Take one out."),
+    "too_many": _("There are more than %(said)s rows. Leave out causes that are never looked at."),
+    "cells": _("Row %(row)s has more cells than there are columns. Put words with commas into quotes."),
+    "twice": _(
+        "Row %(row)s, column “%(column)s”: “%(said)s” stands there already for this fault. Keep one of them."
+    ),
+    "fault": _(
+        "Row %(row)s, column “%(column)s”: there is no fault “%(said)s”. Take its code from the standard table."
+    ),
+    "code": _(
+        "Row %(row)s, column “%(column)s”: “%(said)s” is no code. Write small letters, digits and _, a letter first."
+    ),
+    "needed": _("Row %(row)s, column “%(column)s”: it is empty. Write a few words."),
+    "long": _("Row %(row)s, column “%(column)s”: more than %(said)s letters. Say it shorter."),
+    "prior": _(
+        "Row %(row)s, column “%(column)s”: “%(said)s” is no number above 0 and up to 20. Write such as 2 or 0.5."
+    ),
+    "observation": _(
+        "Row %(row)s, column “%(column)s”: there is no observation “%(said)s”. The list stands below the table."
+    ),
+    "piece": _(
+        "Row %(row)s, column “%(column)s”: “%(said)s” is not understood. Write such as: thick +2; thin -1"
+    ),
+    "weight": _("Row %(row)s, column “%(column)s”: the weight in “%(said)s” lies outside -4 to 4, or is 0."),
+    "piece_twice": _("Row %(row)s, column “%(column)s”: “%(said)s” stands there twice. Keep one of them."),
+    "mark": _("Row %(row)s, column “%(column)s”: write read, memory or own, not “%(said)s”."),
+    "source": _("Row %(row)s, column “%(column)s”: name what was read, or mark the row memory or own."),
+}
+
+MARKS = {
+    "read": _("as published"),
+    "memory": _("common practice, no source read"),
+    "own": _("the studio's own experience"),
+}
+
+
+def problem_words(problem: Problem) -> str:
+    """What is wrong with a table, where, and what to do."""
+    return str(PROBLEMS[problem.code]) % {"row": problem.row, "column": problem.column, "said": problem.said}
+
+
+def share_words(ranked: Ranked, place: int) -> str:
+    """A share as it is worth saying: never more than a tenth, and never certain."""
+    n = tenths(ranked.share)
+    if n == 0:
+        return _now("unlikely: less than 1 in 10")
+    about = {"n": n}
+    if place == 0 and n >= 5:
+        return _now("likely: about %(n)s in 10") % about
+    return _now("possible: about %(n)s in 10") % about
+
+
+def tried_words(tried: Tried) -> str:
+    """What trials in this studio say; '' where there was none."""
+    count = tried.helped + tried.did_not
+    if not count:
+        return ""
+    said = ngettext(
+        "Tried once here; it helped %(helped)s times.",
+        "Tried %(count)s times here; it helped %(helped)s times.",
+        count,
+    )
+    return said % {"count": count, "helped": tried.helped}
+
+
+def source_words(source: str, mark: str) -> str:
+    """What a row of the table rests on: 'as published: ...', or that nothing was read."""
+    return f"{MARKS[mark]}: {source}" if source else str(MARKS[mark])
