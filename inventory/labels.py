@@ -1,14 +1,17 @@
 """What stands on a lid's label, and which labels no longer say what is in their bucket."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
 from django.conf import settings
 from django.utils.translation import gettext as _
 
+from inventory.hazards import is_toxic
 from inventory.models import Bucket
 from inventory.qr import QrPath, qr_path
 from inventory.sentences import food_words
+from inventory.substances import substances_of
 
 KEPT = "keep_from_food"
 
@@ -33,30 +36,45 @@ def text_of(glaze: str, keep: str) -> str:
     return f"{glaze}\n{keep}" if keep else glaze
 
 
-def lid_label(bucket: Bucket, fill: Any) -> LidLabel | None:
-    """The label of a bucket whose fill was read `with_standing`; None as long as no public address is set.
+def lid_labels(buckets: Iterable[Bucket]) -> list[LidLabel]:
+    """The labels of buckets that were read `with_fill`; none as long as no public address is set.
 
     Its use is not printed, because that changes by the hour; a warning about food rarely does.
     """
     if not settings.PUBLIC_URL:
-        return None
+        return []
+    return [_label(bucket, *said) for bucket, said in _now(buckets)]
+
+
+def _label(bucket: Bucket, glaze: str, keep: str) -> LidLabel:
     address = settings.PUBLIC_URL.rstrip("/") + bucket.get_absolute_url()
-    glaze, keep = _now(fill)
     return LidLabel(bucket.code, glaze, keep, address, qr_path(address))
 
 
-def _now(fill: Any) -> tuple[str, str]:
-    if fill is None:
-        return "", ""
-    return fill.glaze.name, food_words(KEPT) if fill.food == KEPT else ""
+def _now(buckets: Iterable[Bucket]) -> list[tuple[Bucket, tuple[str, str]]]:
+    """What each label would say now: the glaze, and whether to keep it from food, in one more query.
+
+    Kept from food is what is labelled or flagged so, and what holds a toxic element by anybody's reading.
+    """
+    rows = [(bucket, bucket.fill) for bucket in buckets]
+    inside: dict[Any, list] = substances_of([fill.glaze for _bucket, fill in rows if fill])
+    found = []
+    for bucket, fill in rows:
+        is_kept = fill is not None and (fill.food == KEPT or is_toxic(inside[fill.glaze_id]))
+        keep = str(food_words(KEPT)) if is_kept else ""
+        found.append((bucket, (fill.glaze.name if fill else "", keep)))
+    return found
 
 
-def why_print(bucket: Bucket) -> str:
-    """Why the label of a bucket, read `with_fill`, is to be printed (again); '' when it still says what is in it."""
+def whys(buckets: Iterable[Bucket]) -> list[tuple[Bucket, str]]:
+    """Of buckets read `with_fill`, why each label is to be printed (again); '' when it still says what is in it."""
+    return [(bucket, _why(bucket, *said)) for bucket, said in _now(buckets)]
+
+
+def _why(bucket: Bucket, glaze: str, keep: str) -> str:
     printed = bucket.label_printed_text
     if bucket.label_printed_at is None or printed is None:
         return _("Never printed.")
-    glaze, keep = _now(bucket.fill)
     was, _newline, kept = printed.partition("\n")
     if was != glaze:
         names = {"was": was or _("nothing"), "now": glaze or _("nothing")}

@@ -24,7 +24,8 @@ names = itertools.count(1)
 
 
 @pytest.fixture
-def world(db):
+def world(db, settings):
+    settings.PUBLIC_URL = "https://clay.example"
     return ApiWorld()
 
 
@@ -87,7 +88,14 @@ def unsorted(world):
     add_loose_photo(by=world.member, firing=read(world), file=picture())
 
 
+def printed_before(world):
+    """A lid whose paper names what was in it before."""
+    fill = a_fill(world)
+    shelf.note_labels_printed(by=world.technician, buckets={fill.bucket: "Mill Red"})
+
+
 DUE = {
+    "labels": printed_before,
     "flagged": lambda w: flagged(w, "contaminated"),
     "dried": lambda w: flagged(w, "settled_hard"),
     "window": lambda w: a_fill(w, sg="1.62"),
@@ -101,7 +109,7 @@ DUE = {
     "photos": unsorted,
 }
 SEEN_BY = {
-    "technician": {"flagged", "dried", "window", "low", "stale", "unload", "cones", "waiting", "looks"},
+    "technician": {"labels", "flagged", "dried", "window", "low", "stale", "unload", "cones", "waiting", "looks"},
     "member": {"stale", "waiting", "looks", "hand", "photos"},
 }
 

@@ -8,7 +8,7 @@ from rest_framework.response import Response
 from inventory.filters import RegisterFilter
 from inventory.models import Fill
 from inventory.queries import WALK
-from inventory.register import register_fills, register_row
+from inventory.register import register_fills, register_rows
 from studio.api.base import Reads
 
 
@@ -45,6 +45,10 @@ class RegisterRowOut(serializers.Serializer):
     child_fit_read_on = serializers.DateField(allow_null=True)
     container_size = serializers.CharField(allow_null=True)
     price = serializers.DecimalField(max_digits=9, decimal_places=2, allow_null=True)
+    hazards = serializers.ListField(
+        child=serializers.CharField(), help_text="Cautions for handling it raw, by substance."
+    )
+    laboratory = serializers.CharField(help_text="Day and laboratory of the newest result with this glaze.")
 
 
 class Register(Reads):
@@ -61,5 +65,5 @@ class Register(Reads):
 
     def list(self, request: Any) -> Response:
         page = self.paginate_queryset(self.filter_queryset(self.get_queryset()))
-        rows = [register_row(fill, request.user) for fill in page or []]
+        rows = register_rows(page or [], request.user)
         return self.get_paginated_response(RegisterRowOut(rows, many=True).data)

@@ -11,9 +11,10 @@ from inventory.actions import archive as put_away
 from inventory.actions import change_bucket, create_bucket
 from inventory.actions.jars import act_on
 from inventory.forms import ArchiveForm, BucketForm
-from inventory.labels import lid_label
+from inventory.labels import lid_labels
+from inventory.models import Bucket
 from inventory.views.asking import MemberRequest, ask, bound
-from inventory.views.finding import bucket_or_404, fill_at_hand
+from inventory.views.finding import bucket_or_404
 from studio.pages import needs
 from studio.roles import may, require
 
@@ -91,5 +92,6 @@ def archive(request: MemberRequest, code: str) -> HttpResponse:
 def label(request: MemberRequest, code: str) -> HttpResponse:
     """Black on white, in mm. Its use is not printed: that changes, and paper does not."""
     bucket = bucket_or_404(code)
-    context = {"bucket": bucket, "label": lid_label(bucket, fill_at_hand(bucket))}
+    read = Bucket.objects.filter(pk=bucket.pk).with_fill()
+    context = {"bucket": bucket, "label": next(iter(lid_labels(read)), None)}
     return render(request, "inventory/label.html", context)

@@ -8,7 +8,7 @@ from django.utils.translation import ngettext
 from django.views.decorators.http import require_http_methods
 
 from inventory.actions import note_labels_printed
-from inventory.labels import lid_label, why_print
+from inventory.labels import lid_labels, whys
 from inventory.models import Bucket
 from inventory.views.asking import MemberRequest
 from studio.pages import needs
@@ -25,7 +25,7 @@ def labels(request: MemberRequest) -> HttpResponse:
     if request.GET.getlist("bucket"):
         return _sheet(request)
     buckets = list(Bucket.objects.visible_to(request.user).on_the_shelf().with_fill().walking_order())
-    rows = [(bucket, why_print(bucket)) for bucket in buckets]
+    rows = whys(buckets)
     context = {
         "wanted": [(bucket, why) for bucket, why in rows if why],
         "others": [bucket for bucket, why in rows if not why],
@@ -39,7 +39,7 @@ def _sheet(request: MemberRequest) -> HttpResponse:
     buckets = Bucket.objects.visible_to(request.user).filter(code__in=asked).with_fill().walking_order()
     found = list(buckets)
     context = {
-        "labels": [label for b in found if (label := lid_label(b, b.fill)) is not None],
+        "labels": lid_labels(found),
         "buckets": found,
         "unknown": sorted(set(asked) - {bucket.code for bucket in found}),
     }

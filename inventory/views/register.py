@@ -6,7 +6,8 @@ from django.utils.http import urlencode
 from django.views.decorators.http import require_safe
 
 from inventory.filters import RegisterFilter
-from inventory.register import COLUMNS, cells, register_fills, register_row
+from inventory.hazards import silica_note
+from inventory.register import COLUMNS, cells, register_fills, register_rows
 from inventory.views.asking import MemberRequest
 from studio.exports import csv_answer, csv_lines, csv_refused
 from studio.filtering import filtered, named
@@ -22,7 +23,8 @@ def register(request: MemberRequest) -> HttpResponse:
     context = {
         "filter": filterset,
         "problems": named(filterset.form, problems),
-        "rows": [register_row(fill, request.user) for fill in fills],
+        "rows": register_rows(fills, request.user),
+        "silica": silica_note(),
         "buys": may(request.user, "fill.change"),
         "asked": any(request.GET.values()),
         "query": urlencode([(k, str(v)) for k, v in request.GET.items() if v]),
@@ -38,5 +40,5 @@ def table(request: MemberRequest) -> HttpResponse | StreamingHttpResponse:
     if problems:
         return csv_refused(problems)
     # Now, while the reader's units and time zone hold: the lines are sent later.
-    rows = [register_row(fill, request.user) for fill in fills]
+    rows = register_rows(fills, request.user)
     return csv_answer(csv_lines(COLUMNS, rows, cells), "register.csv")
