@@ -15,7 +15,9 @@ from studio.actions.invitations import invite
 from studio.actions.tokens import issue_token
 from tests import make
 from tests.api_calls import ApiWorld, picture, served
+from tests.tiles.test_laboratory import figures, report
 from tiles import actions as wall
+from tiles.actions.home_trials import begin_trial
 from tiles.actions.loose import add_loose_photo, pick_photo
 from tiles.models import Firing
 
@@ -72,6 +74,19 @@ def a_mark(w):
     wall.mark_touched(by=make.person("technician"), flag=w.flag)
 
 
+def a_report(w):
+    """Of a tile, with two layers, five figures and a body of its own."""
+    tile = make.fired_tile(body=make.body(), layers=[{"fill": make.fill()}, {"fill": make.fill()}])
+    rows = [*figures("Pb", "0.1", "<0.02"), *figures("Cd", "0.1", "<0.02"), *figures("Co", "0.1")]
+    report(make.person("technician"), *rows, tile=tile)
+
+
+def a_home_trial(w):
+    begin_trial(
+        by=make.person(), tile=make.fired_tile(), kind="acid", done="vinegar, three days", before=[picture()]
+    )
+
+
 # One more row of each list, with everything that the list shows of it. (list, kwargs of its address)
 def a_finished_round(w):
     w.fill  # noqa: B018 - fills a bucket
@@ -120,6 +135,8 @@ MORE = {
     "api-searches-list": lambda w: wall.save_search(
         by=make.person(), name="Satin", query="surface=satin", is_shared=True
     ),
+    "api-lab-reports-list": a_report,
+    "api-home-trials-list": a_home_trial,
     "api-combinations-list": lambda w: make.tile(layers=[{"glaze": make.glaze()}, {"glaze": make.glaze()}]),
 }
 

@@ -29,6 +29,7 @@ LISTS = {
     "tiles:firing-list": ("every firing of the studio", "/firings/new/", ""),
     "tiles:combination-list": ("every stack of glazes that was tried", "/log/", "/log/"),
     "tiles:body-list": ("the clays that tiles are made of", "/bodies/new/", ""),
+    "tiles:report-list": ("what laboratories found in fired ware", "/lab-reports/new/", ""),
     "tiles:kiln-list": ("the studio's kilns", "/kilns/new/", ""),
 }
 # Lists within a page that also asks.
@@ -45,6 +46,7 @@ OTHERS = {
     *("tiles:log-start", "tiles:number-bare", "tiles:number-add", "tiles:number-reserve"),
     *("tiles:tiles-several", "tiles:log-set", "tiles:set-choose", "tiles:set-check", "tiles:set-done"),
     *("tiles:firing-new", "tiles:body-new", "tiles:kiln-new"),
+    "tiles:report-new",
     *("tiles:wall-csv", "tiles:wall-counts", "tiles:compare", "tiles:search-save"),
 }
 

@@ -13,6 +13,7 @@ from studio.actions import tokens as token_actions
 from studio.actions.stations import set_up_station
 from studio.roles import Role
 from tests import make, photo_files
+from tests.tiles.laboratory_world import LaboratoryWorld
 from tiles import actions as wall
 from tiles.actions.loose import add_loose_photo, pick_photo
 
@@ -36,7 +37,7 @@ class Row:
         return f"{self.method} {self.url}"
 
 
-class World:
+class World(LaboratoryWorld):
     """Each attribute is a record, made by the real actions when it is first asked for."""
 
     def __init__(self) -> None:

@@ -19,6 +19,7 @@ from tiles.api.searches import SavedSearches
 from tiles.api.tiles import Tiles
 from tiles.api.touched import TouchedTiles
 from tiles.api.urls_food import urlpatterns as food
+from tiles.api.urls_laboratory import urlpatterns as laboratory
 
 router = Router()
 router.add("clay-bodies", ClayBodies)
@@ -48,6 +49,7 @@ urlpatterns = [
     ),
     path("flags/<uuid:pk>/marks/undo/", FlagMarks.as_view({"post": "undo"}), name="api-flags-marks-undo"),
     path("flags/<uuid:pk>/used/", FlagMarks.as_view({"get": "used"}), name="api-flags-used"),
+    *laboratory,
     path("looks-due/", LooksDue.as_view({"get": "list"}), name="api-looks-due-list"),
     *food,
     path("", include(router.urls)),
