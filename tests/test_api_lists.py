@@ -100,6 +100,9 @@ MORE = {
     "api-tokens-list": lambda w: issue_token(by=w.manager, name="script"),
     "api-changes-list": lambda w: make.glaze(by=make.person("technician")),
     "api-glazes-list": lambda w: make.glaze(),
+    "api-substances-list": lambda w: shelf.note_substance(
+        by=make.person(), glaze=make.glaze(), substance="Co", read_in="maker"
+    ),
     "api-places-list": lambda w: shelf.create_place(
         by=w.manager, name=f"Shelf {next(numbers)}", parent=w.place
     ),

@@ -47,7 +47,7 @@ OTHERS = {
     *("tiles:tiles-several", "tiles:log-set", "tiles:set-choose", "tiles:set-check", "tiles:set-done"),
     *("tiles:firing-new", "tiles:body-new", "tiles:kiln-new"),
     "tiles:report-new",
-    *("tiles:wall-csv", "tiles:wall-counts", "tiles:compare", "tiles:search-save"),
+    *("tiles:wall-csv", "tiles:wall-counts", "tiles:compare", "tiles:search-save", "tiles:pot"),
 }
 
 

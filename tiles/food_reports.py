@@ -15,6 +15,7 @@ from tiles.calc.food_facts import Report
 from tiles.calc.leach import Judged
 from tiles.food_layers import Coat
 from tiles.laboratory import judged
+from tiles.laboratory_sentences import CATEGORIES, STANDARDS
 from tiles.models import ClayBody, LabReport, Tile
 
 NEAR_SHOWN = 10
@@ -117,9 +118,10 @@ def find_reports(asked: Asked) -> Found:
 
 
 def report_words(report: LabReport) -> str:
-    """'Millrace Laboratory 17/3, 4 March 2026, by us-fda, cups-and-mugs'."""
+    """Laboratory and number, day, standard and kind of ware."""
     parts = [f"{report.laboratory} {report.report_number}".strip(), date_format(report.tested_on, "j F Y")]
-    return ", ".join([*parts, f"{report.standard}, {report.category}"])
+    judged_by = [STANDARDS[report.standard], CATEGORIES[report.category]]
+    return ", ".join([*parts, *(str(words) for words in judged_by)])
 
 
 def _counted(words: str, found: Judged | None, *, is_exact: bool) -> Report:

@@ -95,7 +95,9 @@ LINES = {
     ),
     "lab_cannot_say": _("A laboratory's figures do not say whether they lie within the limit: %(report)s."),
     "lab_near_over": _("A laboratory found more than the limit in ware that is near to this: %(report)s."),
-    "labels_only": _("Labels only: no laboratory has tested ware of this kind."),
+    "labels_only": _(
+        "Labels only: they say what their makers found, and no laboratory report that counts here is noted."
+    ),
     "no_report": _(
         "No laboratory report is noted of ware with these layers and lots, on this body, at this cone and in this form."
     ),

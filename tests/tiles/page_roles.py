@@ -4,6 +4,7 @@ from tests.tiles import (
     page_roles_of_a_tile,
     page_roles_of_findings,
     page_roles_of_firings,
+    page_roles_of_food,
     page_roles_of_laboratory,
     page_roles_of_making,
     page_roles_of_people,
@@ -13,6 +14,7 @@ from tests.tiles import (
 
 ROWS = [
     *page_roles_of_a_tile.ROWS,
+    *page_roles_of_food.ROWS,
     *page_roles_of_laboratory.ROWS,
     *page_roles_of_making.ROWS,
     *page_roles_of_findings.ROWS,

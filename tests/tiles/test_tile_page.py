@@ -13,8 +13,6 @@ from studio.models import Change
 from tests import make, photo_files
 from tests.tiles.counting import same_for_more
 from tiles.actions import add_layer, add_photo, change_tile, record_outcome
-from tiles.models import Tile
-from tiles.record import food_record
 
 
 @pytest.fixture
@@ -81,68 +79,6 @@ def test_the_flag_names_the_tiles_that_it_touches(mine, member, people):
     assert f"{fill.glaze.name} → Lock Green" in words
     assert "earlier-1" not in words
     assert "hidden-1" not in words
-
-
-FOOD = [  # origin, label, flagged: kept from food?, words
-    ("mixed", "", False, False, "Mixed here: not known"),
-    ("bought", "", False, False, "Nobody has read its label"),
-    ("bought", "none", False, False, "Its label says nothing about food"),
-    ("bought", "food_safe", False, False, "Its label says “food safe” (cone 6, under a clear)"),
-    ("bought", "dinnerware_safe", False, False, "Its label says “dinnerware safe” (cone 6, under a clear)"),
-    ("bought", "not_for_food", False, True, "Its label says “not for food”"),
-    ("bought", "food_safe", True, True, "It is flagged “not for food”"),
-]
-
-
-@pytest.mark.parametrize(("origin", "label", "flagged", "kept", "words"), FOOD)
-def test_food_is_quoted_and_never_judged(mine, member, origin, label, flagged, kept, words):
-    condition = "cone 6, under a clear" if label.endswith("_safe") else ""
-    fill = make.fill(make.glaze(origin=origin), label=label, label_condition=condition)
-    if flagged:
-        shelf.raise_flag(by=member, fill=fill, kind="not_for_food")
-    tile = make.tile(by=member, layers=[{"fill": fill}])
-    record = food_record(tile)
-    assert record.is_kept is kept
-    assert words in record.reasons[0]
-    shown = mine.get(tile.get_absolute_url()).content.decode()
-    box = re.search(r'<section class="record" id="food".*?</section>', shown, re.DOTALL).group()
-    assert ("Keep it away from food and drink." in box) is kept
-    assert ("Not known." in box) is not kept
-    # The software's own words never judge: the words stand only inside a quoted label.
-    unquoted = re.sub(r"“[^”]*”", "", box)
-    assert not re.search(r"\b(safe|approved|certified|tested and)\b", unquoted)
-
-
-def test_one_layer_against_food_speaks_for_the_tile_and_wax_for_nothing(member):
-    safe = make.fill(make.glaze(origin="bought"), label="food_safe")
-    bad = make.fill(make.glaze(origin="bought"), label="not_for_food")
-    wax = make.glaze(kind="wax", low=None, high=None)
-    tile = make.tile(by=member, layers=[{"fill": safe}, {"glaze": wax}, {"fill": bad}])
-    record = food_record(tile)
-    assert record.is_kept
-    assert len(record.reasons) == 2
-
-
-def test_wax_out_of_a_bucket_not_for_food_burns_out(member):
-    """One rule for page, wall and record; what spoiled the wax is told all the same."""
-    wax = make.fill(make.glaze(kind="wax", low=None, high=None))
-    shelf.raise_flag(by=member, fill=wax, kind="not_for_food")
-    tile = make.tile(by=member, layers=[{"fill": wax}, {"glaze": make.glaze()}])
-    glazed = make.fill()
-    shelf.raise_flag(by=member, fill=glazed, kind="not_for_food")
-    other = make.tile(by=member, layers=[{"fill": wax}, {"fill": glazed}])
-    for made, kept in ((tile, False), (other, True)):
-        assert food_record(made).is_kept is kept
-        assert Tile.objects.with_standing().get(pk=made.pk).is_kept_from_food is kept
-    shelf.raise_flag(by=member, fill=wax, kind="contaminated")
-    assert Tile.objects.with_standing().get(pk=tile.pk).is_spoiled
-
-
-def test_a_kiln_with_lead_is_told(member):
-    kiln = make.kiln("Lustre kiln", lead_or_cadmium=True)
-    tile = make.tile(by=member, layers=[{"glaze": make.glaze()}])
-    make.fire(make.firing(kiln), tile)
-    assert "lead or cadmium is known or suspected" in food_record(tile).reasons[-1]
 
 
 def test_what_is_changed_by_hand(mine, member):

@@ -65,7 +65,7 @@ def food_lines(ware: Ware) -> tuple[Line, ...]:
     found += _of_reports(ware)
     found += _of_trials(ware)
     if verdict(found) != KEPT_AWAY and not any(line.verdict == ON_RECORD for line in found):
-        found.append(_closing(ware))
+        found += _closing(ware)
     return tuple(sorted(dict.fromkeys(found), key=lambda line: -_weight(line)))
 
 
@@ -214,7 +214,11 @@ def _of_trials(ware: Ware) -> Iterator[Line]:
             yield _line("trial_not_yet_failed", words=words)
 
 
-def _closing(ware: Ware) -> Line:
-    if ware.layers and all(layer.label in FAVOURABLE for layer in ware.layers):
-        return _line("labels_only")
-    return _line("no_report" if ware.can_be_on_record else "never_by_itself", what=ware.what)
+def _closing(ware: Ware) -> Iterator[Line]:
+    labels_only = bool(ware.layers) and all(layer.label in FAVOURABLE for layer in ware.layers)
+    if labels_only:
+        yield _line("labels_only")
+    if not ware.can_be_on_record:
+        yield _line("never_by_itself", what=ware.what)
+    elif not labels_only:
+        yield _line("no_report")
