@@ -19,6 +19,7 @@ from tests.tiles.test_laboratory import figures, report
 from tiles import actions as wall
 from tiles.actions.home_trials import begin_trial
 from tiles.actions.loose import add_loose_photo, pick_photo
+from tiles.causes import standard_text
 from tiles.models import Firing
 
 numbers = itertools.count(500)
@@ -72,6 +73,16 @@ def an_old_tile(w):
 def a_mark(w):
     make.tile(by=make.person(), layers=[{"fill": w.flag.fill}])
     wall.mark_touched(by=make.person("technician"), flag=w.flag)
+
+
+def a_remedy(w):
+    tile = make.fired_tile(by=make.person(), outcome={"zone": "whole", "faults": [{"kind": "running"}]})
+    wall.plan_remedy(by=make.person(), tile=tile, fault="running", cause="too_thick", reserve=True)
+
+
+def a_cause_table(w):
+    text = standard_text() + f"other,made_up_{next(numbers)},Somebody leant on it,1,,,Do not,Again,,own\n"
+    wall.change_causes(by=make.person("technician"), table=text, reason="one more")
 
 
 def a_report(w):
@@ -138,6 +149,8 @@ MORE = {
     "api-searches-list": lambda w: wall.save_search(
         by=make.person(), name="Satin", query="surface=satin", is_shared=True
     ),
+    "api-remedy-trials-list": a_remedy,
+    "api-causes-versions": a_cause_table,
     "api-lab-reports-list": a_report,
     "api-home-trials-list": a_home_trial,
     "api-combinations-list": lambda w: make.tile(layers=[{"glaze": make.glaze()}, {"glaze": make.glaze()}]),

@@ -16,6 +16,7 @@ from tests import make, photo_files
 from tests.tiles.laboratory_world import LaboratoryWorld
 from tiles import actions as wall
 from tiles.actions.loose import add_loose_photo, pick_photo
+from tiles.causes import standard_text
 
 
 @dataclass(frozen=True)
@@ -201,6 +202,24 @@ class World(LaboratoryWorld):
     @cached_property
     def outcome(self):
         return wall.record_outcome(by=self.member, tile=self.fired_tile, zone="whole", surface="satin")
+
+    @cached_property
+    def crazed(self):
+        """The member's; one look noted that it crazed."""
+        look = {"zone": "whole", "faults": [{"kind": "crazing", "where": "lip"}]}
+        return make.fired_tile(number="C1", by=self.member, body=self.body, outcome=look)
+
+    @cached_property
+    def remedy(self):
+        """Planned by the member against the crazing of `crazed`; its new tile has a number."""
+        fields = {"fault": "crazing", "cause": "too_thick", "reserve": True}
+        return wall.plan_remedy(by=self.member, tile=self.crazed, **fields)
+
+    @cached_property
+    def cause_table(self):
+        """A technician's, in force."""
+        text = standard_text().replace("too thick", "much too thick")
+        return wall.change_causes(by=self.technician, table=text, reason="our own words")
 
     @cached_property
     def photo(self):

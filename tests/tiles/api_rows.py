@@ -12,6 +12,7 @@ from tests.api_answers import (
     WRITES,
 )
 from tests.api_calls import Call, data, picture, pk
+from tests.tiles.api_rows_of_causes import ROWS as CAUSES
 from tiles.planning import findings_for
 
 LAYER = lambda w: {"pk": w.tile.pk, "layer_id": w.layer.pk}  # noqa: E731
@@ -23,6 +24,7 @@ def key_of(tile):
 
 
 ROWS = [
+    *CAUSES,
     Call("get", "api-clay-bodies-list", EVERYBODY),
     Call("post", "api-clay-bodies-list", TECHNICIANS_ADD, body=data(name="Lock Porcelain")),
     Call("get", "api-clay-bodies-detail", EVERYBODY, pk("body")),

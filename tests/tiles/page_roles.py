@@ -2,6 +2,7 @@
 
 from tests.tiles import (
     page_roles_of_a_tile,
+    page_roles_of_causes,
     page_roles_of_findings,
     page_roles_of_firings,
     page_roles_of_food,
@@ -14,6 +15,7 @@ from tests.tiles import (
 
 ROWS = [
     *page_roles_of_a_tile.ROWS,
+    *page_roles_of_causes.ROWS,
     *page_roles_of_food.ROWS,
     *page_roles_of_laboratory.ROWS,
     *page_roles_of_making.ROWS,

@@ -3,6 +3,7 @@
 from typing import Any
 
 from django import forms
+from django.http import QueryDict
 from django.utils.translation import gettext_lazy as _
 
 from studio.pages import VersionedForm
@@ -71,8 +72,8 @@ class CausesForm(forms.Form):
                 )
                 return sent
             # Shown again if something in it is refused: a browser does not give a file back.
-            self.data = self.data.copy()
-            self.data["table"] = sent["table"]
+            self.data = QueryDict(mutable=True)
+            self.data.update({"table": sent["table"], "reason": sent.get("reason", "")})
         if not sent.get("table", "").strip():
             self.add_error("table", _("Write the table here, or choose a file."))
         return sent
