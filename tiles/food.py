@@ -21,6 +21,7 @@ from tiles.food_reports import Asked, Found, Near, find_reports
 from tiles.food_sentences import BESIDE, ORNAMENTAL, VERDICTS, food_sentence, food_source
 from tiles.models import ClayBody, Combination, Firing, HomeTrial, Kiln, Outcome, Tile, TileFiring
 
+MOST_LAYERS = 8  # of a planned pot
 FLAT = ("top", "middle", "bottom")  # a flat test tile: all that is not foot
 CAUTIONS = ("lead_or_cadmium", "lustre", "salt")
 

@@ -13,6 +13,7 @@ from inventory.models import Fill, Glaze
 from studio.api.idempotency import Idempotent
 from studio.api.serializers import IdOf, Strict
 from tiles.food import (
+    MOST_LAYERS,
     FoodRecord,
     PotLayer,
     record_of_combination,
@@ -21,7 +22,6 @@ from tiles.food import (
     record_of_pot,
     record_of_tile,
 )
-from tiles.forms.pot import MOST_LAYERS
 from tiles.models import ClayBody, Combination, Kiln, Layer, Tile
 
 VERDICTS = ["kept_away", "not_known", "on_record"]
@@ -120,7 +120,7 @@ class PotLayerIn(Strict):
 class PotIn(Strict):
     """Layers from the clay outwards; what is left out is not known."""
 
-    layers = PotLayerIn(many=True, max_length=MOST_LAYERS)
+    layers = serializers.ListField(child=PotLayerIn(), max_length=MOST_LAYERS)
     body = IdOf(ClayBody, required=False, allow_null=True)
     cone = ConeJsonField(required=False, allow_null=True)
     form = serializers.CharField(required=False, allow_blank=True, max_length=60)

@@ -10,10 +10,9 @@ from django.utils.translation import gettext_lazy as _
 from inventory.calc.cones import Cone
 from inventory.fields import ConeFormField
 from inventory.models import Fill, Glaze
-from tiles.food import PotLayer
+from tiles.food import MOST_LAYERS, PotLayer
 from tiles.models import ClayBody, Kiln, Layer
 
-MOST_LAYERS = 8
 FILL, GLAZE = "fill-", "glaze-"
 
 
@@ -47,7 +46,7 @@ class PotLayerForm(forms.Form):
     def __init__(self, *args: Any, shelf: Shelf, number: int, **kwargs: Any) -> None:
         super().__init__(*args, auto_id=f"id_{number}_%s", **kwargs)
         self.shelf, self.number = shelf, number
-        self.fields["layer"].choices = shelf.choices  # type: ignore[attr-defined]
+        self.fields["layer"].choices = shelf.choices
 
     @property
     def title(self) -> str:
@@ -72,8 +71,8 @@ class PotForm(forms.Form):
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.fields["body"].queryset = ClayBody.objects.filter(archived_at=None)  # type: ignore[attr-defined]
-        self.fields["kiln"].queryset = Kiln.objects.filter(archived_at=None)  # type: ignore[attr-defined]
+        self.fields["body"].queryset = ClayBody.objects.filter(archived_at=None)
+        self.fields["kiln"].queryset = Kiln.objects.filter(archived_at=None)
 
 
 class PlannedPot:
