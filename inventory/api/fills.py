@@ -91,7 +91,7 @@ class EndIn(Strict):
     ended_at = serializers.DateTimeField(required=False)
 
 
-class ReasonIn(Strict):
+class NotSoIn(Strict):
     reason = serializers.CharField(max_length=500)
 
 
@@ -159,10 +159,10 @@ class Fills(FillLife, Resource):
         flag = actions.raise_flag(by=request.user, fill=fill, **self.input(FlagNew))
         return self.part(fill, flag, FlagOut, 201 if flag.created_at >= asked_at else 200)
 
-    @extend_schema(request=ReasonIn)
+    @extend_schema(request=NotSoIn)
     @action(detail=True, methods=["post"], url_path="withdraw-label")
     def withdraw_label(self, request: Any, pk: Any = None) -> Response:
         """A “not for food” label that was misread. Nobody has read the container then."""
         fill, version = self.get_object(), self.if_match(required=False)
-        reason = self.input(ReasonIn)["reason"]
+        reason = self.input(NotSoIn)["reason"]
         return self.answer(actions.withdraw_label(by=request.user, fill=fill, reason=reason, version=version))

@@ -10,7 +10,7 @@ from rest_framework.response import Response
 
 from inventory import actions
 from inventory.api.base import In, Out
-from inventory.api.fills import ReasonIn
+from inventory.api.fills import NotSoIn
 from inventory.filters import SubstanceFilter
 from inventory.models import Glaze, GlazeSubstance
 from studio.api.base import SEE, Reads
@@ -56,9 +56,9 @@ class Substances(Reads):
     def create(self, request: Any) -> Response:
         return self.answer(actions.note_substance(by=request.user, **self.input(SubstanceNew)), 201)
 
-    @extend_schema(request=ReasonIn)
+    @extend_schema(request=NotSoIn)
     @action(detail=True, methods=["post"], url_path="take-back")
     def take_back(self, request: Any, pk: Any = None) -> Response:
         row = get_object_or_404(GlazeSubstance.objects.select_related("glaze"), pk=pk)
-        reason = self.input(ReasonIn)["reason"]
+        reason = self.input(NotSoIn)["reason"]
         return self.answer(actions.take_back_substance(by=request.user, row=row, reason=reason))
