@@ -5,8 +5,9 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from django.db.models import Prefetch
+from django.utils import timezone
 
-from tiles.models import Layer, Outcome, Photo, Tile, TileFiring
+from tiles.models import HomeTrial, Layer, Outcome, Photo, Tile, TileFiring
 from tiles.record import cone_and_basis
 
 
@@ -18,6 +19,7 @@ class Chapter:
     saw: str = ""
     layers: list[Layer] = field(default_factory=list)
     looks: list[Outcome] = field(default_factory=list)
+    trials: list[HomeTrial] = field(default_factory=list)
 
 
 def story(tile: Tile) -> list[Chapter]:
@@ -34,7 +36,16 @@ def story(tile: Tile) -> list[Chapter]:
         chapters.get(layer.precedes_id, loose).layers.append(layer)
     for look in sorted(_looks(tile), key=lambda look: (look.looked_on, look.created_at)):
         chapters.get(look.firing_id, loose).looks.append(look)
-    return [*chapters.values(), loose] if loose.layers or loose.looks else [*chapters.values()]
+    for trial in tile.home_trials.standing().order_by("begun_on", "created_at"):
+        _last_before(trial, chapters.values(), loose).trials.append(trial)
+    return [*chapters.values(), loose] if loose.layers or loose.looks or loose.trials else [*chapters.values()]
+
+
+def _last_before(trial: HomeTrial, chapters: Iterable[Chapter], loose: Chapter) -> Chapter:
+    """The last firing that the tile had come out of when the trial began."""
+    out = [c for c in chapters if c.row and c.row.firing.unloaded_at]
+    done = [c for c in out if timezone.localdate(c.row.firing.unloaded_at) <= trial.begun_on]  # type: ignore[union-attr]
+    return done[-1] if done else loose
 
 
 def _in_order(rows: Iterable[TileFiring]) -> list[TileFiring]:

@@ -19,7 +19,8 @@ from tiles.actions.home_trials import (
     end_trial,
     take_trial_back,
 )
-from tiles.models import HomeTrial, HomeTrialPhoto
+from tiles.models import HomeTrial, HomeTrialPhoto, Tile
+from tiles.story import story
 
 
 @pytest.fixture
@@ -48,6 +49,7 @@ def test_from_the_first_photo_to_the_result(client, member, tile):
     assert client.post(reverse("tiles:trial-end", args=[trial.pk]), ended).status_code == 302
     page = text_of(client.get(tile.get_absolute_url()))
     assert "Acid soak: not yet failed" in page
+    assert "Trial at home, acid soak: not yet failed" in page
     assert "A trial at home is a screen only" in page
     assert [photo.stage for photo in HomeTrialPhoto.objects.all()] == ["before"]
 
@@ -113,3 +115,13 @@ def test_the_photo_of_a_private_tile_is_not_there_for_others(client, member, til
     type(tile).objects.filter(pk=tile.pk).update(visibility="mine")
     assert client.get(address).status_code == 404
     assert client.get(reverse("tiles:trial-end", args=[trial.pk])).status_code == 404
+
+
+def test_the_story_tells_it_after_the_firing_that_it_followed(member, tile):
+    trial = begun(member, tile)
+    earlier = begun(member, tile, begun_on=timezone.localdate() - timedelta(days=400))
+    chapters = story(Tile.objects.for_the_wall().get(pk=tile.pk))
+    assert [chapter.trials for chapter in chapters if chapter.row] == [[trial]]
+    assert chapters[-1].trials == [earlier]
+    take_trial_back(by=member, trial=trial, reason="by mistake")
+    assert [chapter.trials for chapter in story(tile) if chapter.row] == [[]]
