@@ -1,0 +1,167 @@
+"""Likely causes: what the ranking may and may not do, and what it learns."""
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from studio.errors import Refused
+from studio.models import Change
+from studio.roles import NotAllowed
+from tests import make
+from tests.reading import text_of
+from tests.tiles.counting import same_for_more
+from tiles.actions import change_remedy, drop_remedy, plan_remedy, record_outcome
+from tiles.calc.causes import OBSERVATIONS, Tried, learned, of_fault, rank
+from tiles.causes import causes_in_force, standard_text, why
+from tiles.models import OutcomeFault, RemedyTrial
+
+CRAZED = {"zone": "whole", "faults": [{"kind": "crazing", "where": "lip"}]}
+SEEN = st.dictionaries(st.sampled_from(OBSERVATIONS), st.sampled_from([True, False, None]), max_size=12)
+
+
+def share_of(ranked, code):
+    return next(one.share for one in ranked if one.cause.code == code)
+
+
+@pytest.fixture(scope="module")
+def table():
+    from tiles.calc.cause_table import read_table
+
+    return read_table(standard_text(), OutcomeFault.Kind.values)[0]
+
+
+@settings(max_examples=25, deadline=None)
+@given(fault=st.sampled_from([kind for kind in OutcomeFault.Kind.values if kind != "other"]), seen=SEEN)
+def test_what_nobody_knows_moves_nothing_and_nothing_is_certain(table, fault, seen):
+    ranked = rank(of_fault(table, fault), seen)
+    known = {code: is_so for code, is_so in seen.items() if is_so is not None}
+    assert rank(of_fault(table, fault), known) == ranked
+    # There is always room for a cause that the table does not name.
+    assert 0 < sum(one.share for one in ranked) < 1
+    for one in ranked:
+        assert {code for code, _so, _by in one.moved} <= known.keys() & one.cause.weights.keys()
+
+
+@settings(max_examples=25, deadline=None)
+@given(fault=st.sampled_from(["crazing", "pinholing", "running"]), seen=SEEN, data=st.data())
+def test_seeing_what_speaks_for_a_cause_never_lowers_it_against_the_others(table, fault, seen, data):
+    causes = of_fault(table, fault)
+    cause = data.draw(st.sampled_from(causes))
+    code = data.draw(st.sampled_from([code for code, weight in cause.evidence if weight > 0]))
+    others = [one for one in causes if code not in one.weights]
+    pair = [cause, *others[:1]]
+    so, not_so = (share_of(rank(pair, {**seen, code: value}), cause.code) for value in (True, False))
+    assert so >= share_of(rank(pair, {**seen, code: None}), cause.code) >= not_so
+
+
+def test_the_prior_learns_slowly():
+    assert [round(learned(Tried(n, 0)), 2) for n in (0, 1, 4, 100)] == [1.0, 1.2, 1.5, 1.96]
+    assert learned(Tried(0, 3)) < learned(Tried(1, 2)) < 1 < learned(Tried(2, 1))
+
+
+def test_the_record_is_weighed_and_said_in_sentences(member):
+    bucket = make.fill(make.glaze(sg_low="1.40", sg_high="1.45"), sg="1.60")
+    tile = make.fired_tile(by=member, layers=[{"fill": bucket, "thickness_mm": "2.0"}], outcome=CRAZED)
+    told = why(tile, "crazing", member)
+    first = told.causes[0]
+    assert first.code == "too_thick"
+    assert "The glaze lies thick (2 mm)." in first.speaks_for
+    assert any("1.60" in said and "1.40" in said for said in first.speaks_for)
+    assert first.share_words.startswith("likely: about")
+    assert told.tells_apart is not None
+    # What a person says of it counts as the record does.
+    answered = why(tile, "crazing", member, {"late": True, "porous": True, "thick": False})
+    assert answered.causes[0].code == "moisture"
+
+
+def test_an_empty_record_says_so(member, client):
+    tile = make.fired_tile(
+        by=member, number="E1", layers=[{"glaze": make.glaze(low=None, high=None)}], outcome=CRAZED
+    )
+    client.force_login(member)
+    told = why(tile, "crazing", member)
+    priors = [cause.code for cause in of_fault(causes_in_force(), "crazing")]
+    assert told.causes[0].code == priors[0]
+    page = text_of(client.get("/t/E1/why/"))
+    assert "What would tell the first two apart" in page
+    assert "certain" not in page.replace("Likely is not certain", "")
+
+
+def test_one_tap_plans_the_trial_and_its_result_is_learnt(client, member):
+    client.force_login(member)
+    tile = make.fired_tile(by=member, number="C1", body=make.body(), outcome=CRAZED)
+    assert 'href="/t/C1/why/"' in client.get("/t/C1").content.decode()
+    answer = client.post("/t/C1/why/trial", {"fault": "crazing", "cause": "moisture", "reserve": "on"})
+    trial = RemedyTrial.objects.get()
+    assert (trial.new_tile.body, trial.change) == (tile.body, "same glaze, the body fired one cone hotter")
+    assert answer["Location"] == f"/t/{trial.new_tile.number}/log"
+    assert f"Made to try, against a fault of tile C1 : {trial.change}" in text_of(
+        client.get(f"/t/{trial.new_tile.number}")
+    )
+    before = why(tile, "crazing", member)
+    client.post(
+        f"/remedies/{trial.pk}/", {"change": trial.change, "new_tile": trial.new_tile.number, "helped": "yes"}
+    )
+    after = why(tile, "crazing", member)
+
+    def share(told):
+        return next(cause for cause in told.causes if cause.code == "moisture").share
+
+    assert share(after) > share(before)
+    assert "Tried once here; it helped 1 times." in [cause.tried for cause in after.causes]
+    trial.refresh_from_db()
+    assert trial.said_at is not None
+    assert [c.verb for c in Change.objects.filter(object_id=trial.pk).order_by("at")] == [
+        "created",
+        "changed",
+    ]
+    # Dropped, it counts no more.
+    drop_remedy(by=member, obj=trial, reason="the wrong tile")
+    assert share(why(tile, "crazing", member)) == pytest.approx(share(before))
+
+
+def test_what_a_trial_refuses(member, people):
+    tile = make.fired_tile(by=member, outcome=CRAZED)
+    plan = {"by": member, "tile": tile, "fault": "crazing"}
+    for wrong in ({"fault": "running", "cause": "too_thick"}, {"cause": "no_such"}):
+        with pytest.raises(Refused):
+            plan_remedy(**{**plan, **wrong})
+    trial = plan_remedy(**plan, cause="too_thick", change="two coats")
+    with pytest.raises(Refused, match="on which tile"):
+        change_remedy(by=member, obj=trial, values={"helped": "yes"})
+    with pytest.raises(Refused, match="another tile"):
+        change_remedy(by=member, obj=trial, values={"new_tile": tile})
+    private = make.tile(by=member, visibility="mine")
+    with pytest.raises(Refused, match="Others see this trial"):
+        change_remedy(by=member, obj=trial, values={"new_tile": private})
+    with pytest.raises(NotAllowed):
+        change_remedy(by=people["other"], obj=trial, values={"change": "three coats"})
+
+
+def test_a_private_tile_is_nobody_elses_evidence(member, people):
+    glaze = make.glaze()
+    for _i in range(3):
+        make.fired_tile(by=people["other"], layers=[{"glaze": glaze}], visibility="mine", outcome=CRAZED)
+    tile = make.fired_tile(by=member, layers=[{"glaze": glaze}], outcome=CRAZED)
+    shared = "Other tiles of this glaze show it too"
+    assert shared not in str(why(tile, "crazing", member).causes)
+    assert shared in str(why(tile, "crazing", people["technician"]).causes)
+    hidden = make.fired_tile(by=people["other"], visibility="mine", outcome=CRAZED)
+    trial = plan_remedy(by=people["other"], tile=hidden, fault="crazing", cause="moisture")
+    assert not RemedyTrial.objects.visible_to(member).filter(pk=trial.pk).exists()
+
+
+def test_a_longer_record_asks_no_more_queries(client, member):
+    client.force_login(member)
+    glaze = make.glaze()
+    tile = make.fired_tile(
+        by=member, number="Q1", layers=[{"fill": make.fill(glaze, sg="1.5")}], outcome=CRAZED
+    )
+
+    def more(n):
+        for _i in range(n):
+            make.fired_tile(layers=[{"glaze": glaze}], outcome=CRAZED)
+            record_outcome(by=member, tile=tile, **CRAZED)
+            plan_remedy(by=member, tile=tile, fault="crazing", cause="moisture", reserve=True)
+
+    same_for_more(client, "/t/Q1/why/", more)
