@@ -7,8 +7,9 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 
 from inventory.sentences import cone_words
+from tiles.drawing_words import happened_words
 from tiles.drawings import StackLayer, TileCard
-from tiles.models import Outcome, OutcomeFault, Photo, Tile
+from tiles.models import Layer, Outcome, OutcomeFault, Photo, Tile
 
 
 def stack_layers(tile: Tile) -> list[StackLayer]:
@@ -22,9 +23,16 @@ def stack_layers(tile: Tile) -> list[StackLayer]:
             area=layer.area,
             colour=layer.glaze.colour or None,
             wiped_back=layer.wiped_back,
+            happened=happened_to(layer),
         )
         for layer in sorted(tile.layers.all(), key=lambda layer: layer.position)
     ]
+
+
+def happened_to(layer: Layer) -> str:
+    """What else was noted of a layer."""
+    state = str(layer.get_ground_state_display()) if layer.ground_state else ""
+    return happened_words(state, layer.is_even, layer.stirred_in.name if layer.stirred_in else "")
 
 
 def best_photo(tile: Tile) -> Photo | None:

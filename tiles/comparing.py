@@ -7,7 +7,7 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from inventory.sentences import cone_words
-from tiles.cards import cone_line, faults_seen
+from tiles.cards import cone_line, faults_seen, happened_to
 from tiles.drawing_words import layer_words
 from tiles.models import Layer, Outcome, Tile
 
@@ -83,7 +83,7 @@ def _word(looks: list[Outcome], name: str) -> str:
 
 def _layer(layer: Layer) -> str:
     how = layer_words(layer.glaze.kind, layer.coats, layer.method, layer.area, layer.wiped_back)
-    return f"{layer.glaze.name}: {how}"
+    return ", ".join(filter(None, (f"{layer.glaze.name}: {how}", happened_to(layer))))
 
 
 def _bucket(layer: Layer) -> str:

@@ -61,3 +61,17 @@ def layer_words(kind: str, coats: int | None, method: str | None, area: str, wip
     if wiped_back:
         words.append(_("wiped back"))
     return ", ".join(word.strip() for word in words)
+
+
+def happened_words(ground_state: str, is_even: bool | None, stirred_in: str) -> str:
+    """What else was noted of a layer, '' when nothing; `ground_state` in words.
+
+    >>> happened_words("dusty", False, "Weir Blue")
+    'with Weir Blue stirred in, onto what was dusty, uneven'
+    """
+    words = [_("with %(glaze)s stirred in") % {"glaze": stirred_in}] if stirred_in else []
+    if ground_state:
+        words.append(_("onto what was %(state)s") % {"state": ground_state})
+    if is_even is not None:
+        words.append(_("even") if is_even else _("uneven"))
+    return ", ".join(words)

@@ -49,6 +49,7 @@ class StackLayer:
     area: str = "whole"
     colour: str | None = None
     wiped_back: bool = False
+    happened: str = ""
 
 
 @dataclass(frozen=True)
@@ -195,9 +196,13 @@ def _shape(
         ink=_ink(fill) or ground or "currentColor",
         dashed=layer.wiped_back or layer.kind == "wax" or layer.coats is None,
         title=f"{number} {layer.name}",
-        words=layer_words(layer.kind, layer.coats, layer.method, layer.area, layer.wiped_back),
+        words=", ".join(filter(None, (_how(layer), layer.happened))),
         leader=leader,
     )
+
+
+def _how(layer: StackLayer) -> str:
+    return layer_words(layer.kind, layer.coats, layer.method, layer.area, layer.wiped_back)
 
 
 def _band(top: float, bottom: float) -> str:

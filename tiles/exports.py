@@ -7,7 +7,7 @@ from django.utils.translation import gettext as _
 
 from inventory.walk import Walk
 from studio.exports import csv_lines
-from tiles.cards import faults_seen
+from tiles.cards import faults_seen, happened_to
 from tiles.drawing_words import layer_words
 from tiles.models import Layer, Tile
 from tiles.sentences import BASIS_WORDS
@@ -18,6 +18,7 @@ COLUMNS = (
     "cone basis",
     "body",
     "layers",
+    "how it went on",
     "surface",
     "faults",
     "verdict",
@@ -47,6 +48,7 @@ def _cells(tile: Any, walk: Walk, root: str) -> list[Any]:
         _basis(tile),
         tile.body,
         "; ".join(_layer(layer) for layer in sorted(tile.layers.all(), key=lambda la: la.position)),
+        "; ".join(_happened(tile)),
         next((look.get_surface_display() for look in looks if look.surface), ""),
         "; ".join(faults_seen(looks)) if looks else "",
         next((look.get_verdict_display() for look in looks if look.verdict), ""),
@@ -70,6 +72,13 @@ def _basis(tile: Tile) -> str:
 def _layer(layer: Layer) -> str:
     how = layer_words(layer.glaze.kind, layer.coats, layer.method, layer.area, layer.wiped_back)
     return f"{layer.glaze.name} ({how})"
+
+
+def _happened(tile: Tile) -> Iterator[str]:
+    """'2 onto what was damp, uneven' of each layer of which something was noted."""
+    for layer in sorted(tile.layers.all(), key=lambda la: la.position):
+        if words := happened_to(layer):
+            yield f"{layer.position} {words}"
 
 
 def _labels(tile: Any) -> str:

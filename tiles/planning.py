@@ -5,17 +5,15 @@ together: the ones put on since the last firing.
 """
 
 import hashlib
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from typing import Any
 
-from django.db.models import Q
-
-from inventory.models import Fill, Flag
 from tiles.calc.findings import Finding, LayerFacts, firing_findings, layer_findings
-from tiles.models import Acknowledgement, Firing, Layer, Tile
-from tiles.queries import SPOILING
+from tiles.layer_facts import drafted, stored, with_movement
+from tiles.models import Acknowledgement, Firing, Tile
 from tiles.sentences import sentence, source_words
+
+__all__ = ["FoundSentence", "drafted", "findings_for", "findings_of", "in_words", "stored", "with_answers"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,78 +72,6 @@ def findings_of(tile: Tile, firing: Firing | None, layers: list[LayerFacts]) -> 
             body_high=tile.body.cone_high if tile.body else None,
             body_bisque=tile.body.bisque_cone if tile.body else None,
         )
-    found += layer_findings(layers, firing.target_cone if firing else None)
+    target = firing.target_cone if firing else None
+    found += layer_findings(with_movement(layers, target), target)
     return [in_words(finding) for finding in found]
-
-
-def stored(tile: Tile, firing: Firing | None) -> list[LayerFacts]:
-    """The layers that melt together, each with the standing that its bucket had then.
-
-    Without the flags that were lifted since, and with those that have turned out to touch it.
-    """
-    return [_stored(layer) for layer in _melting_together(tile, firing)]
-
-
-def drafted(drafts: Iterable[Mapping[str, Any]]) -> list[LayerFacts]:
-    """More layers (fields of `add_layer`), counted from 1; one that names no glaze yet is left out.
-
-    Each has the standing that its bucket has now, and covers the whole if it does not say what it covers.
-    """
-    found = [_drafted(draft, position=n) for n, draft in enumerate(drafts, start=1)]
-    return [layer for layer in found if layer]
-
-
-def _melting_together(tile: Tile, firing: Firing | None) -> Any:
-    """The layers of `firing` if it has been loaded already, else those that no firing has melted yet."""
-    unfired = Q(precedes=None) | Q(precedes__state__in=Firing.TAKES_TILES)
-    together = Q(precedes=firing) | unfired if firing else unfired
-    return tile.layers.filter(together).select_related("glaze").with_touch().order_by("position")
-
-
-def _stored(layer: Any) -> LayerFacts:
-    use, reasons = _standing_now(layer)
-    return LayerFacts(
-        position=layer.position,
-        name=layer.glaze.name,
-        kind=layer.glaze.kind,
-        cone_low=layer.glaze.cone_low,
-        cone_high=layer.glaze.cone_high,
-        area=layer.area,
-        use_standing=use,
-        use_reasons=reasons,
-        applied_at=layer.applied_at,
-    )
-
-
-def _standing_now(layer: Any) -> tuple[str, tuple[str, ...]]:
-    """Use and reasons of that day. A flag's kind is a reason by the same name, and goes when the flag is lifted."""
-    then = [code for code in layer.reasons_then if not code.endswith("not_for_food")]
-    if layer.is_spoiled or any(code in Flag.Kind.values for code in then):
-        flags = Flag.objects.touching(fill=layer.fill_id, at=layer.applied_at)
-        touching = set(flags.values_list("kind", flat=True))
-        found = sorted(touching.intersection(SPOILING) - {*then})
-        then = found + [code for code in then if code not in Flag.Kind.values or code in touching]
-    if any(code in SPOILING for code in then):
-        return "do_not_use", tuple(then)
-    return ("ask" if then else layer.use_then and "use"), tuple(then)
-
-
-def _drafted(draft: Mapping[str, Any], *, position: int) -> LayerFacts | None:
-    fill, glaze = draft.get("fill"), draft.get("glaze")
-    standing = None
-    if fill is not None:
-        fill = Fill.objects.select_related("glaze", "bucket").with_standing().get(pk=fill.pk)
-        glaze, standing = fill.glaze, fill.standing
-    if glaze is None:
-        return None
-    return LayerFacts(
-        position=position,
-        name=glaze.name,
-        kind=glaze.kind,
-        cone_low=glaze.cone_low,
-        cone_high=glaze.cone_high,
-        area=draft.get("area") or Layer.Area.WHOLE,
-        use_standing=standing.use if standing else "",
-        use_reasons=standing.use_reasons if standing else (),
-        applied_at=draft.get("applied_at"),
-    )

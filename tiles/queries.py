@@ -133,7 +133,7 @@ class TileQuerySet(Hung):
             .with_mark()
             .with_hanging()
             .prefetch_related(
-                Prefetch("layers", Layer.objects.select_related("glaze", "fill__bucket")),
+                Prefetch("layers", Layer.objects.select_related("glaze", "fill__bucket", "stirred_in")),
                 Prefetch("outcomes", Outcome.objects.prefetch_related("faults")),
                 Prefetch("photos", Photo.objects.filter(archived_at=None)),
             )

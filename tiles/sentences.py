@@ -12,6 +12,7 @@ from django.utils.translation import gettext_lazy as _
 from inventory.sentences import cone_range_words, cone_words, reason_sentence
 from tiles.calc.findings import Finding
 from tiles.calc.witness import TileCone, bend_word
+from tiles.coat_sentences import COATS, mm_words, names_in_words
 
 # A key with a point holds the sentence for one `side` of a range.
 FINDINGS = {
@@ -55,6 +56,7 @@ FINDINGS = {
         "%(name)s is meant for %(range)s and %(under)s for %(under_range)s. No one firing suits both, "
         "so one of them will be too hot or too cool. Choose another pair, or make it a trial on purpose."
     ),
+    **COATS,
 }
 
 NO_REASONS = _("Its record says why.")
@@ -73,6 +75,8 @@ ZONE_WORDS = {"whole": _("All over"), "alone": _("On its own"), "overlap": _("Wh
 SOURCE_WORDS = {
     "studio_record": _("the studio's own records"),
     "common_practice": _("common practice"),
+    "air_limits": _("limits in air at work, OSHA 29 CFR 1910.1000 and 1910.1053, and common practice"),
+    "container": _("its container"),
 }
 
 BEND_WORDS = {
@@ -113,6 +117,8 @@ IN_WORDS: dict[str, Callable[[Any], object]] = {
     "under_range": _range,
     "regions": _regions,
     "reasons": _reasons,
+    "moved": mm_words,
+    "substances": names_in_words,
 }
 
 

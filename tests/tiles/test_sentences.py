@@ -39,7 +39,41 @@ LAYERS = [
     layer(1, "glaze", SIX, SEVEN, 0, "do_not_use", *standing.DO_NOT_USE, *standing.ASK_FIRST),
     layer(2, "wash", FOUR, FIVE, 30, "ask"),
 ]
+
+
+def put_on(position, **facts):
+    known = {"kind": "glaze", "cone_low": None, "cone_high": None, "area": "outside", **facts}
+    return LayerFacts(position=position, name=f"Layer {position}", **known)
+
+
+def both(first, second):
+    """Everything about how two layers went on, one over the other."""
+    return layer_findings([put_on(1, **first), put_on(2, **second)], None)
+
+
+RUNS = {"moved_mm": Decimal("6.5"), "applied_at": NOON, "is_timed": True}
+COATS = [
+    *both({**RUNS, "is_moved_expected": True}, {**RUNS, "stirred_in": "Mill Red", "ground_state": "damp"}),
+    *both(
+        {"area": "foot", "ground_state": "oily", "ground": "fired", "is_even": False},
+        {"area": "foot", "kind": "underglaze", "coats": 3, "ground_state": "dusty"},
+    ),
+    *both(
+        {"method": "brush", "coats": 1, "tool": "stiff bristle", "ground_state": "damp"},
+        {"method": "spray", "substances": ("cobalt",), "health_statement": "Irritates."},
+    ),
+    *both(
+        {"method": "spray"},
+        {
+            "method": "dip",
+            "substances": ("cobalt",),
+            "applied_at": NOON,
+            "stirred_at": NOON - timedelta(days=9),
+        },
+    ),
+]
 EVERY_FINDING = [
+    *COATS,
     *firing_findings(TEN, "glaze", SEVEN, FIVE, SIX, None),
     *firing_findings(NOUGHT_SIX, "glaze", SEVEN, FIVE, SIX, None),
     *layer_findings(LAYERS, TEN),

@@ -38,7 +38,7 @@ def test_a_line_says_everything_of_a_tile(member_client, people):
         place=hook,
         made_on=date(2026, 3, 4),
         layers=[
-            {"fill": fill, "method": "brush", "coats": 2},
+            {"fill": fill, "method": "brush", "coats": 2, "ground_state": "damp", "is_even": False},
             {"glaze": make.glaze("Mill Tenmoku"), "area": "upper", "wiped_back": True},
         ],
     )
@@ -56,6 +56,7 @@ def test_a_line_says_everything_of_a_tile(member_client, people):
         "cone basis": "planned only",
         "body": "Weir White",
         "layers": "Ash Celadon (two coats brushed, all over); Mill Tenmoku (one coat dipped, upper part, wiped back)",
+        "how it went on": "1 onto what was damp, uneven",
         "surface": "satin",
         "faults": "crazing: inside; running",
         "verdict": "again",
@@ -64,7 +65,6 @@ def test_a_line_says_everything_of_a_tile(member_client, people):
         "state": "recorded",
         "standing": "touched by a flagged bucket",
         "set aside": "",
-            "set aside": "",
         "labels": "a layer's label is not known",
         "maker": people["technician"].name,
         "address": "http://testserver/t/312",

@@ -19,7 +19,19 @@ from tiles.calc.zones import LayerArea, combination_key, zones
 from tiles.models import Combination, CombinationPart, Firing, Layer, Tile, TileZone
 
 MOST_LAYERS = 12
-HISTORY_FIELDS = ("position", "glaze", "fill", "method", "coats", "area", "ground", "applied_at")
+HISTORY_FIELDS = (
+    "position",
+    "glaze",
+    "fill",
+    "method",
+    "coats",
+    "area",
+    "ground",
+    "ground_state",
+    "is_even",
+    "stirred_in",
+    "applied_at",
+)
 
 
 def combination_of(glazes: list[Glaze]) -> Combination:
@@ -208,7 +220,7 @@ def set_layers(*, by: Person, tile: Tile, layers: list[dict[str, Any]], version:
     if len(layers) > MOST_LAYERS:
         raise Refused({"layers": _("A tile takes up to %(most)s layers.") % {"most": MOST_LAYERS}})
     before = [
-        {f: getattr(la, f) for f in HISTORY_FIELDS} for la in tile.layers.select_related("glaze", "fill")
+        {f: getattr(la, f) for f in HISTORY_FIELDS} for la in tile.layers.select_related("glaze", "fill", "stirred_in")
     ]
     tile.layers.all().delete()
     built = []

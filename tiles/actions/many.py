@@ -30,6 +30,7 @@ COPIED = (
     "area",
     "ground",
     "wiped_back",
+    "stirred_in",
 )
 
 
@@ -91,7 +92,7 @@ def glaze_many(
 def layers_of(source: Tile) -> list[dict[str, Any]]:
     """The layers of a tile as `add_layer` takes them. An ended fill is left out: it is not in its bucket any more."""
     rows = []
-    for layer in source.layers.select_related("glaze", "fill").order_by("position"):
+    for layer in source.layers.select_related("glaze", "fill", "stirred_in").order_by("position"):
         fields = {name: getattr(layer, name) for name in COPIED}
         if layer.fill is not None and layer.fill.ended_at:
             fields["fill"] = None

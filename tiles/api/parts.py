@@ -15,7 +15,7 @@ from studio.photos import SIZES
 from tiles.actions.many import COPIED
 from tiles.models import Combination, Firing, Layer, Outcome, OutcomeFault, Photo, TileFiring, TileZone
 
-LAYER_FIELDS = [*COPIED, "applied_at"]
+LAYER_FIELDS = [*COPIED, "ground_state", "is_even", "applied_at"]
 LOOK_FIELDS = [
     "zone",
     "combination",
@@ -54,6 +54,7 @@ class LayerOut(Out):
 
     glaze = GlazeRef()
     fill = FillRef(allow_null=True)
+    stirred_in = GlazeRef(allow_null=True)
     precedes = serializers.UUIDField(source="precedes_id", allow_null=True)
     by = PersonRef()
     reasons_then = serializers.SerializerMethodField()
@@ -80,6 +81,7 @@ class LayerOut(Out):
 class LayerChange(In):
     glaze = IdOf(Glaze, required=False)
     fill = IdOf(Fill, required=False, allow_null=True)
+    stirred_in = IdOf(Glaze, required=False, allow_null=True)
 
     class Meta:
         model = Layer

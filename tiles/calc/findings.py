@@ -4,68 +4,29 @@ The sentences are in tiles/sentences.py. A rule that lacks a fact says nothing: 
 """
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import timedelta
 
 from inventory.calc.cones import Cone, ConeRange, unlikely_twin
+from tiles.calc.finding import LEVELS, RULES, Finding, LayerFacts, finding, of_layer
+from tiles.calc.findings_coats import coat_findings
 from tiles.calc.zones import REGIONS_OF_AREA
 
-LEVELS = ("note", "warn", "stop")  # mildest first
-RULES = {  # code: (level, what it rests on)
-    "body_outside_cone": ("stop", "studio_record"),
-    "kiln_too_cool": ("stop", "studio_record"),
-    "unlikely_cone": ("note", "common_practice"),
-    "glaze_outside_cone": ("warn", "studio_record"),
-    "fill_do_not_use": ("stop", "studio_record"),
-    "fill_ask_first": ("warn", "studio_record"),
-    "underglaze_uncovered": ("warn", "common_practice"),
-    "coat_after_a_day": ("note", "common_practice"),
-    "cone_ranges_apart": ("warn", "studio_record"),
-}
+__all__ = [
+    "LEVELS",
+    "RULES",
+    "Finding",
+    "LayerFacts",
+    "firing_findings",
+    "is_made_for",
+    "layer_findings",
+    "unlikely_for_kind",
+    "worst",
+]
+
 MATURES_THE_BODY = ("glaze", "refire")
 WANTS_A_COVER = ("underglaze", "wash", "slip")  # terra sigillata and engobe are often left bare
 LONG_BETWEEN_COATS = timedelta(hours=24)
 COOLEST_WITHOUT_NOUGHT = Cone(2)
-
-
-@dataclass(frozen=True, slots=True)
-class Finding:
-    """One thing that a check has to say; `params` are pairs, so that findings can be compared and hashed."""
-
-    code: str
-    level: str
-    params: tuple[tuple[str, object], ...] = ()
-    field: str = ""
-    source: str = ""
-
-    @property
-    def details(self) -> dict[str, object]:
-        """The parameters by name."""
-        return dict(self.params)
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class LayerFacts:
-    """One layer as the rules see it.
-
-    position: its number on the tile; kind: glaze, underglaze, slip, engobe, terra_sigillata, wash, lustre
-    or wax; area: one of zones.AREAS; use_standing and use_reasons: its fill's, '' and () without a fill.
-    """
-
-    position: int
-    name: str
-    kind: str
-    cone_low: Cone | None
-    cone_high: Cone | None
-    area: str
-    use_standing: str = ""
-    use_reasons: tuple[str, ...] = ()
-    applied_at: datetime | None = None
-
-
-def _finding(code: str, field: str, **params: object) -> Finding:
-    level, source = RULES[code]
-    return Finding(code, level, tuple(params.items()), field, source)
 
 
 def _side(cone: Cone, low: Cone | None, high: Cone | None) -> str:
@@ -99,13 +60,13 @@ def firing_findings(
     side = _side(target, body_low if kind in MATURES_THE_BODY else None, body_high)
     if side:
         found.append(
-            _finding("body_outside_cone", "target", target=target, range=(body_low, body_high), side=side)
+            finding("body_outside_cone", "target", target=target, range=(body_low, body_high), side=side)
         )
     if kiln_high and target > kiln_high:
-        found.append(_finding("kiln_too_cool", "target", target=target, kiln_high=kiln_high))
+        found.append(finding("kiln_too_cool", "target", target=target, kiln_high=kiln_high))
     twin = unlikely_twin(target)
     if twin and _twin_is_usual(target, twin, kind, body_low, body_high, body_bisque):
-        found.append(_finding("unlikely_cone", "target", target=target, twin=twin))
+        found.append(finding("unlikely_cone", "target", target=target, twin=twin))
     return tuple(found)
 
 
@@ -123,7 +84,7 @@ def unlikely_for_kind(target: Cone, kind: str) -> Finding | None:
     twin = unlikely_twin(target)
     with_nought = target < COOLEST_WITHOUT_NOUGHT
     is_odd = {"bisque": not with_nought, "overglaze": not with_nought, "glaze": with_nought}.get(kind, False)
-    return _finding("unlikely_cone", "target", target=target, twin=twin) if twin and is_odd else None
+    return finding("unlikely_cone", "target", target=target, twin=twin) if twin and is_odd else None
 
 
 def is_made_for(target: Cone, kind: str, low: Cone | None, high: Cone | None, bisque: Cone | None) -> bool:
@@ -165,20 +126,17 @@ def layer_findings(layers: Sequence[LayerFacts], firing_target: Cone | None) -> 
         found += _uncovered(layer, layers[index + 1 :])
         found += _after_the_coat_before(layer, layers[:index])
         found += _ranges_apart(layer, layers[:index])
+        found += coat_findings(layer, layers[:index])
     return tuple(found)
-
-
-def _field(layer: LayerFacts, name: str) -> str:
-    return f"layers.{layer.position}.{name}"
 
 
 def _own_findings(layer: LayerFacts, target: Cone | None) -> Iterator[Finding]:
     side = _side(target, layer.cone_low, layer.cone_high) if target and layer.kind != "wax" else ""
     if side:
         ends = (layer.cone_low, layer.cone_high)
-        yield _finding(
+        yield finding(
             "glaze_outside_cone",
-            _field(layer, "glaze"),
+            of_layer(layer, "glaze"),
             name=layer.name,
             range=ends,
             target=target,
@@ -186,7 +144,7 @@ def _own_findings(layer: LayerFacts, target: Cone | None) -> Iterator[Finding]:
         )
     code = {"do_not_use": "fill_do_not_use", "ask": "fill_ask_first"}.get(layer.use_standing)
     if code:
-        yield _finding(code, _field(layer, "fill"), name=layer.name, reasons=layer.use_reasons)
+        yield finding(code, of_layer(layer, "fill"), name=layer.name, reasons=layer.use_reasons)
 
 
 def _uncovered(layer: LayerFacts, later: Sequence[LayerFacts]) -> Iterator[Finding]:
@@ -195,7 +153,7 @@ def _uncovered(layer: LayerFacts, later: Sequence[LayerFacts]) -> Iterator[Findi
     covered = {region for over in later if over.kind == "glaze" for region in REGIONS_OF_AREA[over.area]}
     bare = tuple(region for region in REGIONS_OF_AREA[layer.area] if region not in covered)
     if bare:
-        yield _finding("underglaze_uncovered", _field(layer, "area"), name=layer.name, regions=bare)
+        yield finding("underglaze_uncovered", of_layer(layer, "area"), name=layer.name, regions=bare)
 
 
 def _after_the_coat_before(layer: LayerFacts, earlier: Sequence[LayerFacts]) -> Iterator[Finding]:
@@ -205,8 +163,8 @@ def _after_the_coat_before(layer: LayerFacts, earlier: Sequence[LayerFacts]) -> 
     gap = layer.applied_at - under.applied_at
     if gap > LONG_BETWEEN_COATS:
         hours = int(gap.total_seconds() // 3600)
-        yield _finding(
-            "coat_after_a_day", _field(layer, "applied_at"), name=layer.name, under=under.name, hours=hours
+        yield finding(
+            "coat_after_a_day", of_layer(layer, "applied_at"), name=layer.name, under=under.name, hours=hours
         )
 
 
@@ -215,9 +173,9 @@ def _ranges_apart(layer: LayerFacts, earlier: Sequence[LayerFacts]) -> Iterator[
     for under in earlier:
         other = _range(under)
         if own and other and not own.meets(other):
-            yield _finding(
+            yield finding(
                 "cone_ranges_apart",
-                _field(layer, "glaze"),
+                of_layer(layer, "glaze"),
                 name=layer.name,
                 range=(own.low, own.high),
                 under=under.name,

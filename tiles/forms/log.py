@@ -27,7 +27,11 @@ LAYER_FIELDS = (
     "tool",
     "wiped_back",
     "applied_at",
+    "ground_state",
+    "is_even",
+    "stirred_in",
 )
+EVEN = [("", _("not noted")), ("true", _("even")), ("false", _("uneven"))]
 
 
 def recent_fills(person: Any, scanned: str = "") -> list[Fill]:
@@ -108,12 +112,44 @@ class LayerForm(VersionedForm):
     thickness_mm = Measure(label=_("Thickness (mm)"))
     tool = forms.CharField(label=_("Tool"), max_length=60, required=False)
     wiped_back = forms.BooleanField(label=_("Wiped back"), required=False)
+    ground_state = forms.ChoiceField(
+        label=_("What it went onto was"),
+        choices=[("", _("not noted")), *Layer.GroundState.choices],
+        required=False,
+        widget=forms.RadioSelect,
+    )
+    is_even = forms.TypedChoiceField(
+        label=_("The coats are"),
+        choices=EVEN,
+        coerce=lambda said: said == "true",
+        empty_value=None,
+        required=False,
+        widget=forms.RadioSelect,
+    )
+    stirred_in = forms.ModelChoiceField(
+        Glaze.objects.filter(archived_at=None),
+        label=_("Stirred into it"),
+        required=False,
+        empty_label=_("nothing"),
+        help_text=_("An underglaze or another glaze that was mixed in for this layer."),
+    )
     applied_at = Moment(label=_("When"), required=False, help_text=_("Left empty: now."))
     when_unknown = forms.BooleanField(label=_("Nobody knows when"), required=False)
 
     REST = ("other_fill", "glaze")
     FIRST = ("method", "coats", "area")
-    FOLDED = ("ground", "dip_seconds", "thickness_mm", "tool", "wiped_back", "applied_at", "when_unknown")
+    FOLDED = (
+        "ground",
+        "ground_state",
+        "is_even",
+        "dip_seconds",
+        "thickness_mm",
+        "tool",
+        "wiped_back",
+        "stirred_in",
+        "applied_at",
+        "when_unknown",
+    )
 
     def __init__(
         self,
@@ -154,6 +190,7 @@ class LayerForm(VersionedForm):
     @staticmethod
     def _of_layer(layer: Layer) -> dict[str, Any]:
         known = {field: getattr(layer, field) for field in LAYER_FIELDS}
+        known["is_even"] = {True: "true", False: "false", None: ""}[layer.is_even]
         if layer.fill_id is None:
             return {**known, "glaze": layer.glaze_id}
         in_use = Fill.objects.in_use().filter(pk=layer.fill_id).exists()

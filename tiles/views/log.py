@@ -3,6 +3,7 @@
 from typing import Any
 
 from django.contrib import messages
+from django.db.models import prefetch_related_objects
 from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
@@ -138,6 +139,7 @@ def show(
 ) -> HttpResponse:
     """The logging page, with whatever has been typed into its forms."""
     tile.refresh_from_db()
+    prefetch_related_objects([tile], "layers__glaze", "layers__stirred_in")
     is_bare = not tile.layers.exists()
     context = {
         "tile": tile,
