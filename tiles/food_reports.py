@@ -97,8 +97,7 @@ def find_reports(asked: Asked) -> Found:
     of_it = Q(layers__glaze__in=[coat.glaze.pk for coat in asked.coats])
     if asked.tile is not None:
         of_it |= Q(tile=asked.tile)
-    rows = LabReport.objects.filter(of_it, withdrawn_at=None).distinct()
-    rows = rows.select_related("tile", "body").prefetch_related("layers__glaze", "values")
+    rows = LabReport.objects.standing().filter(of_it).with_parts().distinct()
     counted, near = [], []
     alone: dict[int, tuple[str, ...]] = {}
     for report in rows.order_by("-tested_on", "-created_at"):
@@ -108,13 +107,21 @@ def find_reports(asked: Asked) -> Found:
             for index in _alone(asked.coats, stack):
                 alone[index] = (*alone.get(index, ()), words)
         differs = _differences(asked, report, stack)
-        if differs is None:
+        is_hidden = _is_hidden(asked, report)
+        if differs is None or (is_hidden and verdict != "over"):
             continue
         counted.append(_counted(words, found, is_exact=not differs))
-        if differs:
+        if differs and not is_hidden:
             said = tuple(str(DIFFERS[code]) for code in differs)
             near.append(Near(report, words, verdict, said))
     return Found(tuple(counted), tuple(near[:NEAR_SHOWN]), alone)
+
+
+def _is_hidden(asked: Asked, report: LabReport) -> bool:
+    """Of a tile that its maker keeps to themselves: then only what was over the limit is told, without the tile."""
+    if report.tile is None or report.tile == asked.tile:
+        return False
+    return report.tile.visibility == Tile.Visibility.MINE
 
 
 def report_words(report: LabReport) -> str:

@@ -347,6 +347,18 @@ def test_nobody_reads_of_anothers_private_tile(fill, ware):
     assert "fault_on_tiles" not in codes(pot(fill, **ware))
 
 
+def test_of_anothers_private_tile_only_what_was_over_is_told(fill, ware):
+    hidden = fired(fill, by=make.person(), visibility="mine")
+    lab(tile=hidden)
+    assert (record_of_glaze(fill.glaze).near, pot(fill, **ware).near) == ((), ())
+    assert len(record_of_tile(hidden).near) == 0
+    assert record_of_tile(hidden).verdict == "on_record"
+    lab(tile=hidden, rows=HIGH)
+    found = record_of_glaze(fill.glaze)
+    assert (found.verdict, found.near) == ("kept_away", ())
+    assert hidden.number not in " ".join(line.sentence for line in found.lines)
+
+
 def test_a_failed_screen_takes_away_and_a_passed_one_gives_nothing(fill):
     from tiles.models import HomeTrial
 
