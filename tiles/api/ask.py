@@ -11,12 +11,12 @@ from tiles.evidence import evidence_for
 from tiles.questions import matching
 
 
-class BucketOut(serializers.Serializer):
+class AskBucketOut(serializers.Serializer):
     code = serializers.CharField()
     words = serializers.CharField()
 
 
-class AnswerOut(serializers.Serializer):
+class AskAnswerOut(serializers.Serializer):
     """`tiles` are numbers of the newest few; `wall` is the search of the wall that hangs them all."""
 
     code = serializers.CharField()
@@ -27,12 +27,12 @@ class AnswerOut(serializers.Serializer):
     caution = serializers.CharField(allow_blank=True)
     evidence = serializers.ListField(child=serializers.CharField())
     tiles = serializers.ListField(child=serializers.CharField())
-    buckets = BucketOut(many=True)
+    buckets = AskBucketOut(many=True)
     wall = serializers.CharField(allow_blank=True)
 
 
 class AskOut(serializers.Serializer):
-    answers = AnswerOut(many=True)
+    answers = AskAnswerOut(many=True)
 
 
 class AskIn(Strict):

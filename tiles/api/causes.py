@@ -50,7 +50,7 @@ class WhyOut(serializers.Serializer):
     tells_apart = QuestionOut(allow_null=True)
 
 
-class WhyIn(Strict):
+class WhyAsked(Strict):
     fault = serializers.ChoiceField(FAULTS, required=False)
     yes = serializers.CharField(required=False, allow_blank=True)
     no = serializers.CharField(required=False, allow_blank=True)
@@ -74,7 +74,7 @@ class CausesOfTile(viewsets.ViewSet):
     def retrieve(self, request: Any, pk: Any = None) -> Response:
         """Without `fault`: of the one that was noted first."""
         tile = get_object_or_404(Tile.objects.visible_to(request.user).select_related("body"), pk=pk)
-        asked = WhyIn(data=request.query_params.dict())
+        asked = WhyAsked(data=request.query_params.dict())
         asked.is_valid(raise_exception=True)
         faults = faults_of(tile)
         fault = asked.validated_data.get("fault") or (faults[0] if faults else None)

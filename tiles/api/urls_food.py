@@ -3,6 +3,7 @@
 from django.urls import path
 
 from tiles.api.food import FoodRecords, Pots
+from tiles.api.pot_findings import PotFindings
 
 urlpatterns = [
     path("glazes/<uuid:pk>/food/", FoodRecords.as_view({"get": "glaze"}), name="api-glazes-food"),
@@ -14,4 +15,5 @@ urlpatterns = [
         name="api-combinations-food",
     ),
     path("pots/food/", Pots.as_view({"post": "food"}), name="api-pots-food"),
+    path("pots/findings/", PotFindings.as_view({"post": "findings"}), name="api-pots-findings"),
 ]
