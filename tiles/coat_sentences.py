@@ -5,6 +5,8 @@ from decimal import Decimal
 from django.utils.formats import number_format
 from django.utils.translation import gettext_lazy as _
 
+from inventory.models import GlazeSubstance
+
 COATS = {
     "runny_near_foot.measured": _(
         "%(name)s has moved %(moved)s down a tile of this studio, and here it lies near the foot. It may reach the "
@@ -90,5 +92,6 @@ def mm_words(moved: Decimal) -> str:
     return f"{number_format(moved.normalize(), use_l10n=True)} mm"
 
 
-def names_in_words(names: tuple[str, ...]) -> str:
-    return ", ".join(names)
+def substance_words(codes: tuple[str, ...]) -> str:
+    """'cobalt, manganese'."""
+    return ", ".join(str(GlazeSubstance.Substance(code).label) for code in codes)

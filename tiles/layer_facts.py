@@ -70,9 +70,9 @@ def _melting_together(tile: Tile, firing: Firing | None) -> Any:
 
 
 def _inside(glazes: Iterable[Glaze]) -> dict[Any, tuple[str, ...]]:
-    """What of concern is grave to handle in each glaze, by name, in one query."""
+    """What of concern is grave to handle in each glaze, in one query."""
     return {
-        glaze: tuple(dict.fromkeys(str(row) for row in rows if hazards()[row.substance].is_grave))
+        glaze: tuple(dict.fromkeys(row.substance for row in rows if hazards()[row.substance].is_grave))
         for glaze, rows in substances_of(glazes).items()
     }
 

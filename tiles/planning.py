@@ -5,15 +5,26 @@ together: the ones put on since the last firing.
 """
 
 import hashlib
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
+from typing import Any
 
+from inventory.calc.cones import Cone
 from tiles.calc.findings import Finding, LayerFacts, firing_findings, layer_findings
 from tiles.layer_facts import drafted, stored, with_movement
-from tiles.models import Acknowledgement, Firing, Tile
+from tiles.models import Acknowledgement, ClayBody, Firing, Kiln, Tile
 from tiles.sentences import sentence, source_words
 
-__all__ = ["FoundSentence", "drafted", "findings_for", "findings_of", "in_words", "stored", "with_answers"]
+__all__ = [
+    "FoundSentence",
+    "drafted",
+    "findings_for",
+    "findings_of",
+    "findings_of_pot",
+    "in_words",
+    "stored",
+    "with_answers",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,16 +73,35 @@ def findings_for(tile: Tile, *, firing: Firing | None = None) -> list[FoundSente
 
 def findings_of(tile: Tile, firing: Firing | None, layers: list[LayerFacts]) -> list[FoundSentence]:
     """What there is to say about these layers on `tile`: `stored` ones, and `drafted` ones on top of them."""
+    if firing is None:
+        return _in_words(layers, tile.body)
+    return _in_words(layers, tile.body, firing.target_cone, firing.kind, firing.kiln)
+
+
+def findings_of_pot(
+    drafts: Iterable[Mapping[str, Any]], *, body: ClayBody | None, cone: Cone | None, kiln: Kiln | None
+) -> list[FoundSentence]:
+    """What there is to say about a pot that is only planned, for a glaze firing to `cone`."""
+    return _in_words(drafted(drafts), body, cone, Firing.Kind.GLAZE, kiln)
+
+
+def _in_words(
+    layers: list[LayerFacts],
+    body: ClayBody | None,
+    target: Cone | None = None,
+    kind: str = "",
+    kiln: Kiln | None = None,
+) -> list[FoundSentence]:
+    """Body and kiln first, where a firing is meant."""
     found: list[Finding] = []
-    if firing is not None:
+    if kind:
         found += firing_findings(
-            target=firing.target_cone,
-            kind=firing.kind,
-            kiln_high=firing.kiln.highest_cone,
-            body_low=tile.body.cone_low if tile.body else None,
-            body_high=tile.body.cone_high if tile.body else None,
-            body_bisque=tile.body.bisque_cone if tile.body else None,
+            target=target,
+            kind=kind,
+            kiln_high=kiln.highest_cone if kiln else None,
+            body_low=body.cone_low if body else None,
+            body_high=body.cone_high if body else None,
+            body_bisque=body.bisque_cone if body else None,
         )
-    target = firing.target_cone if firing else None
     found += layer_findings(with_movement(layers, target), target)
     return [in_words(finding) for finding in found]

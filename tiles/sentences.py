@@ -12,7 +12,7 @@ from django.utils.translation import gettext_lazy as _
 from inventory.sentences import cone_range_words, cone_words, reason_sentence
 from tiles.calc.findings import Finding
 from tiles.calc.witness import TileCone, bend_word
-from tiles.coat_sentences import COATS, mm_words, names_in_words
+from tiles.coat_sentences import COATS, mm_words, substance_words
 
 # A key with a point holds the sentence for one `side` of a range.
 FINDINGS = {
@@ -118,7 +118,7 @@ IN_WORDS: dict[str, Callable[[Any], object]] = {
     "regions": _regions,
     "reasons": _reasons,
     "moved": mm_words,
-    "substances": names_in_words,
+    "substances": substance_words,
 }
 
 

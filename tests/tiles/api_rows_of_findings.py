@@ -13,5 +13,11 @@ ROWS = [
         pk("flag"),
         lambda w: {"batch": str(w.flag_mark.batch)},
     ),
+    Call(
+        "post",
+        "api-pots-findings",
+        EVERYBODY,
+        body=lambda w: {"layers": [{"fill": str(w.fill.pk)}], "cone": "6"},
+    ),
     Call("get", "api-flags-used", EVERYBODY, pk("flag")),
 ]

@@ -64,10 +64,10 @@ def codes(*layers):
         ({"method": "dip", "tool": "stiff tongs"}, []),
         # Handling it raw.
         ({"method": "spray"}, ["spray_mist"]),
-        ({"method": "spray", "substances": ("cobalt",)}, ["hazard_in_spray"]),
+        ({"method": "spray", "substances": ("Co",)}, ["hazard_in_spray"]),
         ({"method": "spray", "health_statement": "Irritates."}, ["spray_mist", "container_warns"]),
-        ({"method": "dip", "substances": ("cobalt",)}, ["hazard_on_skin"]),
-        ({"method": "", "substances": ("cobalt",)}, []),
+        ({"method": "dip", "substances": ("Co",)}, ["hazard_on_skin"]),
+        ({"method": "", "substances": ("Co",)}, []),
         ({"method": "spray", "kind": "wax"}, []),
     ],
 )

@@ -122,3 +122,16 @@ def test_more_layers_ask_no_more_queries(client, member):
     client.force_login(member)
     log_page("warm", 1)
     assert log_page("few", 2) == log_page("many", 8)
+
+
+def test_a_planned_pot_is_checked_like_a_tile_on_page_and_api(client, member, glaze):
+    moved(glaze, "8", target="4")
+    body, kiln = make.body(high="5"), make.kiln(highest="5")
+    asked = {"layers": [{"glaze": str(glaze.pk)}], "cone": "6", "body": str(body.pk), "kiln": str(kiln.pk)}
+    client.force_login(member)
+    found = client.post("/api/v1/pots/findings/", asked, content_type="application/json").json()["findings"]
+    codes_ = [one["code"] for one in found]
+    assert codes_ == ["body_outside_cone", "kiln_too_cool", "runny_near_foot"]
+    query = {"layer": f"glaze-{glaze.pk}", "area": "whole", "cone": "6", "body": body.pk, "kiln": kiln.pk}
+    page = client.get("/pot/", query).content.decode()
+    assert all(one["sentence"].replace("'", "&#x27;") in page for one in found)

@@ -60,13 +60,13 @@ COATS = [
     ),
     *both(
         {"method": "brush", "coats": 1, "tool": "stiff bristle", "ground_state": "damp"},
-        {"method": "spray", "substances": ("cobalt",), "health_statement": "Irritates."},
+        {"method": "spray", "substances": ("Co",), "health_statement": "Irritates."},
     ),
     *both(
         {"method": "spray"},
         {
             "method": "dip",
-            "substances": ("cobalt",),
+            "substances": ("Co",),
             "applied_at": NOON,
             "stirred_at": NOON - timedelta(days=9),
         },

@@ -65,7 +65,7 @@ class LayerFacts:
     glaze: any key, the same for the same glaze; method, ground, ground_state: as the record has them; coats,
     thickness in mm and is_even None, texts '' where nobody said. is_timed: `applied_at` was said and is not the
     moment of logging. moved_mm: the most that this glaze alone moved here; is_moved_expected: nobody measured it,
-    its record only expects so. substances: what of concern is in it and is grave to handle, in words.
+    its record only expects so. substances: codes of what is in it and is grave to handle raw.
     """
 
     position: int
