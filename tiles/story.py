@@ -38,7 +38,9 @@ def story(tile: Tile) -> list[Chapter]:
         chapters.get(look.firing_id, loose).looks.append(look)
     for trial in tile.home_trials.standing().order_by("begun_on", "created_at"):
         _last_before(trial, chapters.values(), loose).trials.append(trial)
-    return [*chapters.values(), loose] if loose.layers or loose.looks or loose.trials else [*chapters.values()]
+    return (
+        [*chapters.values(), loose] if loose.layers or loose.looks or loose.trials else [*chapters.values()]
+    )
 
 
 def _last_before(trial: HomeTrial, chapters: Iterable[Chapter], loose: Chapter) -> Chapter:

