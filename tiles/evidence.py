@@ -63,7 +63,9 @@ def evidence_for(asked: Sequence[Asked], person: Any) -> dict[str, Evidence]:
             words=_words(kind, of, counts.get(one.code, (0, 0)), buckets, fills),
             cards=[cards[pk] for pk in shown.get(one.code, ()) if pk in cards],
             buckets=[_bucket(fill, kind) for fill in buckets[:BUCKETS]] if of != ["all"] else [],
-            wall=f"{reverse('tiles:wall')}?{one.wall}" if one.wall else "",
+            wall=f"{reverse('tiles:wall')}?{one.wall}"
+            if one.wall and counts.get(one.code, (1, 0))[0]
+            else "",
         )
     return found
 
