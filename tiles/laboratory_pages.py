@@ -101,4 +101,9 @@ def trial_row(trial: HomeTrial, person: Any) -> dict[str, Any]:
         stage: [photo for photo in trial.photos.all() if photo.stage == stage]
         for stage in ("before", "after")
     }
-    return {"trial": trial, **photos, "may_take_back": may_take_back(person, trial)}
+    return {
+        "trial": trial,
+        **photos,
+        "may_note": may(person, "home_trial.note"),
+        "may_take_back": may_take_back(person, trial),
+    }

@@ -45,6 +45,8 @@ def test_from_the_first_photo_to_the_result(client, member, tile):
     trial = HomeTrial.objects.get()
     page = text_of(client.get(tile.get_absolute_url()))
     assert "Acid soak: still running" in page
+    for act in ("Say what came of it", "Add a photo", "Take it back", "Take off"):
+        assert act in page
     ended = {"result": "not_yet_failed", "seen": "", "ended_on": timezone.localdate()}
     assert client.post(reverse("tiles:trial-end", args=[trial.pk]), ended).status_code == 302
     page = text_of(client.get(tile.get_absolute_url()))

@@ -26,7 +26,7 @@ class LeachIn(Strict):
     )
 
 
-class FindingOut(serializers.Serializer):
+class LeachFindingOut(serializers.Serializer):
     code = serializers.CharField()
     level = serializers.ChoiceField(["stop", "warn", "note"])
     sentence = serializers.CharField()
@@ -69,7 +69,7 @@ class LeachOut(serializers.Serializer):
     )
     metals = LeachMetalOut(many=True)
     citation = serializers.CharField()
-    findings = FindingOut(many=True)
+    findings = LeachFindingOut(many=True)
 
 
 class LeachCalculator(Idempotent, viewsets.GenericViewSet):

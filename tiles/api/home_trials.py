@@ -65,13 +65,13 @@ class HomeTrialNew(NewId, In):
         fields = ["id", "tile", "kind", "done", "begun_on"]
 
 
-class EndIn(Strict):
+class TrialEndIn(Strict):
     result = serializers.ChoiceField(RESULTS)
     seen = serializers.CharField(required=False, allow_blank=True, max_length=200)
     ended_on = serializers.DateField(required=False)
 
 
-class BackIn(Strict):
+class TrialBackIn(Strict):
     reason = serializers.CharField(max_length=200)
 
 
@@ -101,17 +101,17 @@ class HomeTrials(Reads):
     def create(self, request: Any) -> Response:
         return self.answer(begin_trial(by=request.user, **self.input(HomeTrialNew)), 201)
 
-    @extend_schema(request=EndIn)
+    @extend_schema(request=TrialEndIn)
     @action(detail=True, methods=["post"])
     def end(self, request: Any, pk: Any = None) -> Response:
         trial = self.get_object()
-        return self.answer(end_trial(by=request.user, trial=trial, **self.input(EndIn)))
+        return self.answer(end_trial(by=request.user, trial=trial, **self.input(TrialEndIn)))
 
-    @extend_schema(request=BackIn)
+    @extend_schema(request=TrialBackIn)
     @action(detail=True, methods=["post"], url_path="take-back")
     def take_back(self, request: Any, pk: Any = None) -> Response:
         trial = self.get_object()
-        return self.answer(take_trial_back(by=request.user, trial=trial, **self.input(BackIn)))
+        return self.answer(take_trial_back(by=request.user, trial=trial, **self.input(TrialBackIn)))
 
     def prepare(self, request: Any) -> None:
         if self.action == "add_photo" and hasattr(request.data.get("photo"), "chunks"):

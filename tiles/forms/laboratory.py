@@ -45,7 +45,9 @@ class ReportForm(VersionedForm):
         widget=forms.TextInput(attrs=OFF),
         help_text=_("Its number, if a tile was tested. Layers, body and cone are then taken from it."),
     )
-    body = forms.ModelChoiceField(label=_("Clay body"), queryset=ClayBody.objects.all(), required=False)
+    body = forms.ModelChoiceField(
+        label=_("Clay body"), queryset=ClayBody.objects.all(), required=False, empty_label=_("not noted")
+    )
     cone = ConeFormField(label=_("Fired to cone"), required=False)
     form = forms.CharField(
         label=_("Form"), max_length=60, required=False, help_text=_("Such as mug or plate.")
