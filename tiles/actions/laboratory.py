@@ -71,8 +71,8 @@ def change_report(
         after = {name: getattr(obj, name) for name in values} | _set_parts(obj, parts)
         differs = [name for name in after if before[name] != after[name] and name != "file_key"]
         if differs:
-            rows = {"before": {n: before[n] for n in differs}, "after": {n: after[n] for n in differs}}
-            record_change(by=by, verb="changed", obj=obj, **rows)
+            was, now = {n: before[n] for n in differs}, {n: after[n] for n in differs}
+            record_change(by=by, verb="changed", obj=obj, before=was, after=now)
     return obj
 
 

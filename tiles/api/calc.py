@@ -31,7 +31,7 @@ class LeachFindingOut(serializers.Serializer):
     level = serializers.ChoiceField(["stop", "warn", "note"])
     sentence = serializers.CharField()
     field = serializers.CharField()
-    source = serializers.CharField()
+    source = serializers.CharField()  # type: ignore[assignment]
 
 
 class LeachMetalOut(serializers.Serializer):

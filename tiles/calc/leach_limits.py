@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from functools import lru_cache
 from pathlib import Path
-from typing import Literal
+from typing import Any, Literal
 
 TABLE = Path(__file__).resolve().parents[2] / "fixtures" / "leach_limits.csv"
 METALS = {
@@ -69,10 +69,11 @@ def published() -> tuple[Limit, ...]:
     Decimal('3.0')
     """
     with TABLE.open(encoding="utf-8", newline="") as file:
-        return tuple(
-            Limit(**(row | {"limit": Decimal(row["limit"]), "samples": int(row["samples"])}))
-            for row in csv.DictReader(file)
-        )
+        return tuple(_limit(row) for row in csv.DictReader(file))
+
+
+def _limit(row: dict[str, Any]) -> Limit:
+    return Limit(**(row | {"limit": Decimal(row["limit"]), "samples": int(row["samples"])}))
 
 
 def standards() -> list[str]:

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from functools import lru_cache
 from pathlib import Path
+from typing import Any
 
 TABLE = Path(__file__).resolve().parents[2] / "fixtures" / "yardsticks.csv"
 
@@ -46,7 +47,11 @@ def published() -> tuple[Yardstick, ...]:
     ['read', 'read-2nd', 'read-2nd']
     """
     with TABLE.open(encoding="utf-8", newline="") as file:
-        return tuple(Yardstick(**(row | {"value": Decimal(row["value"])})) for row in csv.DictReader(file))
+        return tuple(_yardstick(row) for row in csv.DictReader(file))
+
+
+def _yardstick(row: dict[str, Any]) -> Yardstick:
+    return Yardstick(**(row | {"value": Decimal(row["value"])}))
 
 
 def compare(metal: str, amounts: Iterable[tuple[Decimal, bool]]) -> list[Compared]:
