@@ -33,6 +33,7 @@ FREE = {
     "ended_why",
     "outcome_note",
     "override_reason",
+    "change",  # what a trial of a remedy alters
     "what",  # members' ware, as a row of the history names it
     "device",
 }
