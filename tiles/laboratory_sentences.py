@@ -146,6 +146,10 @@ def verdict_sentence(judged: Judged) -> str:
             needed,
         )
         return said % {"n": needed}
+    if judged.verdict == "over" and judged.metals[0].limit.kind == "warning level":
+        return _now(
+            "At least one metal lies over the warning level: sold in California, this ware wants a warning."
+        )
     sentences = {
         "over": _("At least one metal lies over the %(level)s. Keep this ware away from food and drink."),
         "within": _("These pieces lie within the %(level)s of this standard."),

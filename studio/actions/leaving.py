@@ -33,6 +33,8 @@ FREE = {
     "ended_why",
     "outcome_note",
     "override_reason",
+    "done",
+    "seen",
     "change",  # what a trial of a remedy alters
     "what",  # members' ware, as a row of the history names it
     "device",

@@ -1,6 +1,7 @@
-"""`POST /api/v1/calc/leach/`: the verdict with its limit, basis, mark and citation; a sentence for what is refused."""
+"""The calculator of limits and the laboratory reports over the API: verdicts with limit, basis, mark and citation."""
 
 import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
 from rest_framework.test import APIClient
 
 ADDRESS = "/api/v1/calc/leach/"
@@ -81,3 +82,56 @@ def test_an_unknown_key_beside_the_three_is_named(api):
     answer = api.post(ADDRESS, {"standard": "canada", "ware": "flatware", "results": []}, format="json")
     assert answer.status_code == 400
     assert "ware" in {error["field"] for error in answer.json()["errors"]}
+
+
+REPORT = {
+    "laboratory": "Sluice Analytics",
+    "tested_on": "2026-03-02",
+    "standard": "eu-84-500",
+    "category": "cups-and-mugs",
+    "figures": [
+        {"piece": 1, "metal": "lead", "amount": 3.9},
+        {"piece": 1, "metal": "cadmium", "amount": "<0.02"},
+        {"piece": 1, "metal": "cobalt", "amount": "0.2"},
+    ],
+}
+
+
+@pytest.fixture
+def technicians_api(technician):
+    client = APIClient()
+    client.force_login(technician)
+    return client
+
+
+def test_a_report_comes_back_with_what_each_standard_says(technicians_api):
+    made = technicians_api.post("/api/v1/lab-reports/", REPORT, format="json").json()
+    assert [row["amount"] for row in made["figures"]] == ["<0.02", "0.2", "3.9"]
+    assert made["own"]["judged"]["verdict"] == "within"
+    assert made["own"]["judged"]["is_boundary"] is True
+    others = {said["standard"]: said["judged"] and said["judged"]["verdict"] for said in made["others"]}
+    assert others["canada"] == "over"
+    assert others["japan"] is None
+    assert {found["times"] for found in made["compared"]} == {2.0, 10.0}  # cobalt beside 0.1 and 0.02
+    wrong = REPORT | {"figures": [{"piece": 1, "metal": "lead", "amount": "trace"}]}
+    (error,) = technicians_api.post("/api/v1/lab-reports/", wrong, format="json").json()["errors"]
+    assert error["field"] == "figures.0.amount"
+    assert "trace" in error["sentence"]
+
+
+def test_a_file_goes_up_once_and_comes_down(technicians_api):
+    made = technicians_api.post("/api/v1/lab-reports/", REPORT, format="json").json()
+    address = f"/api/v1/lab-reports/{made['id']}/file/"
+    assert technicians_api.get(address).status_code == 404
+    for _again in range(2):
+        file = SimpleUploadedFile("mugs.pdf", b"%PDF-1.4 mugs", content_type="text/html")
+        sent = technicians_api.post(
+            address, {"file": file}, format="multipart", headers={"Idempotency-Key": "k"}
+        )
+        assert (sent.status_code, sent.json()["version"]) == (200, 2)
+    found = technicians_api.get(address)
+    assert b"".join(found.streaming_content) == b"%PDF-1.4 mugs"
+    assert found["Content-Disposition"] == 'attachment; filename="mugs.pdf"'
+    bad = SimpleUploadedFile("mugs.pdf", b"<script>")
+    answer = technicians_api.post(address, {"file": bad}, format="multipart")
+    assert (answer.status_code, answer.json()["errors"][0]["field"]) == (400, "file")
