@@ -46,7 +46,7 @@ OTHERS = {
     *("tiles:log-start", "tiles:number-bare", "tiles:number-add", "tiles:number-reserve"),
     *("tiles:tiles-several", "tiles:log-set", "tiles:set-choose", "tiles:set-check", "tiles:set-done"),
     *("tiles:firing-new", "tiles:body-new", "tiles:kiln-new"),
-    *("tiles:ask", "tiles:causes", "tiles:causes-table", "tiles:causes-edit"),
+    *("tiles:ask", "tiles:causes", "tiles:causes-csv", "tiles:causes-edit"),
     "tiles:report-new",
     *("tiles:wall-csv", "tiles:wall-counts", "tiles:compare", "tiles:search-save", "tiles:pot"),
 }

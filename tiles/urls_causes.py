@@ -11,7 +11,7 @@ urlpatterns = [
     path("remedies/<uuid:pk>/", why.remedy, name="remedy"),
     path("remedies/<uuid:pk>/drop", why.drop, name="remedy-drop"),
     path("causes/", causes.page, name="causes"),
-    path("causes/table.csv", causes.table, name="causes-table"),
+    path("causes/table.csv", causes.table, name="causes-csv"),
     path("causes/edit/", causes.edit, name="causes-edit"),
     path("causes/restore", causes.restore, name="causes-restore"),
 ]
