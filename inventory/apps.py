@@ -7,7 +7,7 @@ class InventoryConfig(AppConfig):
     verbose_name = _("the shelf")
 
     def ready(self) -> None:
-        from inventory import demo, doctor, due, due_labels, hazards, panels, setting_up
+        from inventory import demo, doctor, due, due_labels, panels, setting_up
         from inventory.models import Bucket, ClassList, Fill, Glaze, Place, SgRound
         from inventory.register import PRICE, may_see_price
         from studio.registry import (
@@ -61,7 +61,6 @@ class InventoryConfig(AppConfig):
             NavItem(22, _("Labels for lids"), "inventory:labels", where="more"),
             NavItem(23, _("Class lists"), "inventory:class-list-list", act="class.make", where="more"),
         )
-        register_panel("glaze", "inventory/_hazards.html", hazards.panel_of)
         register_panel("station", "inventory/_station_shelf.html", panels.shelf_of_the_studio)
         register_panel("help-table", "inventory/_help_table.html", panels.for_everybody)
         register_panel("help-shapes", "inventory/_help_lids.html", panels.three_lids)

@@ -2,14 +2,12 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Any
 
 from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
 from inventory.calc.hazards import SILICA, Hazard, hazards
 from inventory.models import GlazeSubstance
-from inventory.substances import substances_of
 
 CAUTIONS = {
     "toxic": _("Toxic: gloves, and a fitted respirator for its powder and spray. Spray only under extraction."),
@@ -76,8 +74,3 @@ def _limit(hazard: Hazard) -> str:
         "basis": BASES[hazard.basis],
         "of": hazard.limit_of,
     }
-
-
-def panel_of(request: Any, glaze: Any) -> dict[str, Any]:
-    """On a glaze's page."""
-    return {"notes": hazard_notes(substances_of([glaze])[glaze.pk]), "silica": silica_note()}

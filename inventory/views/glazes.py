@@ -17,6 +17,7 @@ from inventory.actions import archive as put_away
 from inventory.actions import change_glaze, create_glaze, may_take_back
 from inventory.filters import GlazeFilter
 from inventory.forms import ArchiveForm, GlazeForm
+from inventory.hazards import hazard_notes, silica_note
 from inventory.models import Fill, Glaze
 from inventory.register import may_see_price
 from inventory.sentences import cone_range_words
@@ -54,6 +55,7 @@ def glaze(request: MemberRequest, pk: uuid.UUID) -> HttpResponse:
         .with_standing()
         .in_walking_order()
     )
+    inside = substances_of([found])[found.pk]
     facts = [
         (_("Kind"), found.get_kind_display()),
         (_("Bought or mixed here"), found.get_origin_display()),
@@ -76,7 +78,9 @@ def glaze(request: MemberRequest, pk: uuid.UUID) -> HttpResponse:
             }
             for fill in fills
         ],
-        "substances": [(row, may_take_back(request.user, row)) for row in substances_of([found])[found.pk]],
+        "substances": [(row, may_take_back(request.user, row)) for row in inside],
+        "notes": hazard_notes(inside),
+        "silica": silica_note(),
         "former_fills": former_fills(request.user, found),
         "panels": panels_for("glaze", request, found),
     }
