@@ -94,7 +94,7 @@ def test_one_tap_plans_the_trial_and_its_result_is_learnt(client, member):
     answer = client.post("/t/C1/why/trial", {"fault": "crazing", "cause": "moisture", "reserve": "on"})
     trial = RemedyTrial.objects.get()
     assert (trial.new_tile.body, trial.change) == (tile.body, "same glaze, the body fired one cone hotter")
-    assert answer["Location"] == f"/t/{trial.new_tile.number}/log"
+    assert answer["Location"] == f"/t/{trial.new_tile.number}/same?as=C1"
     assert f"Made to try, against a fault of tile C1 : {trial.change}" in text_of(
         client.get(f"/t/{trial.new_tile.number}")
     )

@@ -80,7 +80,8 @@ def plan(request: PersonRequest, number: str) -> HttpResponse:
         return redirect(f"{reverse('tiles:why', args=[tile.number])}?fault={trial.fault}#trials")
     said = {"number": trial.new_tile.number, "change": trial.change}
     messages.success(request, _("The trial is planned. Write %(number)s on the new tile: %(change)s.") % said)
-    return redirect(f"{reverse('tiles:log', args=[trial.new_tile.number])}")
+    # The page "same as, but ..." asks for the one change.
+    return redirect(f"{reverse('tiles:tile-repeat', args=[trial.new_tile.number])}?as={tile.number}")
 
 
 @require_http_methods(PAGE)
