@@ -2,7 +2,7 @@
 
 import re
 
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from studio.forgetting import Names
@@ -18,13 +18,15 @@ def names():
 
 
 @settings(max_examples=25)
+@example([("Rose", "  "), ("Weir", " ")])
 @given(st.lists(st.tuples(st.sampled_from(WORDS), st.sampled_from(GAPS)), max_size=8))
 def test_only_the_full_name_goes_and_every_other_word_stays(pieces):
     """Against another way to say it: cut the text where the whole full name stands; what lies between is untouched."""
     text = "".join(word + gap for word, gap in pieces)
     parts = re.split(r"(?<!\w)[Rr]ose\s+[Ww]eir(?!\w)", text)
     assert names().in_a_name(text) == NEW.join(parts)
-    if text.strip().casefold() not in {name.casefold() for name in KNOWN}:
+    # A text that is a name and nothing else, however it is spaced, has a test of its own below.
+    if " ".join(text.split()).casefold() not in {name.casefold() for name in KNOWN}:
         assert names().in_words(text) == NEW.join(parts)
 
 
