@@ -23,7 +23,16 @@ class TilesConfig(AppConfig):
         from tiles.laboratory_hung import hang_laboratory
         from tiles.last_results import last_results
         from tiles.food_panels import of_fill, of_glaze
-        from tiles.models import CauseTable, ClayBody, Combination, Firing, Kiln, RemedyTrial, SavedSearch, Tile
+        from tiles.models import (
+            CauseTable,
+            ClayBody,
+            Combination,
+            Firing,
+            Kiln,
+            RemedyTrial,
+            SavedSearch,
+            Tile,
+        )
 
         def everything(model):
             return lambda person: model.objects.all()
@@ -47,7 +56,9 @@ class TilesConfig(AppConfig):
             lambda person: SavedSearch.objects.filter(person=person.pk),
             SavedSearch.get_absolute_url,
         )
-        register_kind("tiles.causetable", _("table of causes"), everything(CauseTable), CauseTable.get_absolute_url)
+        register_kind(
+            "tiles.causetable", _("table of causes"), everything(CauseTable), CauseTable.get_absolute_url
+        )
         register_kind(
             "tiles.remedytrial",
             _("trial of a remedy"),

@@ -73,8 +73,8 @@ def tried_words(tried: Tried) -> str:
     if not count:
         return ""
     said = ngettext(
-        "Tried once here; it helped %(helped)s times.",
-        "Tried %(count)s times here; it helped %(helped)s times.",
+        "Of one trial here %(helped)s helped.",
+        "Of %(count)s trials here %(helped)s helped.",
         count,
     )
     return said % {"count": count, "helped": tried.helped}

@@ -108,7 +108,7 @@ def test_one_tap_plans_the_trial_and_its_result_is_learnt(client, member):
         return next(cause for cause in told.causes if cause.code == "moisture").share
 
     assert share(after) > share(before)
-    assert "Tried once here; it helped 1 times." in [cause.tried for cause in after.causes]
+    assert "Of one trial here 1 helped." in [cause.tried for cause in after.causes]
     trial.refresh_from_db()
     assert trial.said_at is not None
     assert [c.verb for c in Change.objects.filter(object_id=trial.pk).order_by("at")] == [

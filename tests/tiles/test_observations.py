@@ -10,6 +10,7 @@ from inventory.models import GlazeSubstance
 from tests import make
 from tiles.actions import record_outcome
 from tiles.calc.causes import OBSERVATIONS
+from tiles.course import Course
 from tiles.models import Firing, FiringLog, Layer
 from tiles.observations import observations
 from tiles.observed_sentences import OBSERVED
@@ -134,6 +135,23 @@ def test_of_the_log(member, rate, fast, slow):
         firing=Firing.objects.get(tile_firings__tile=tile), readings=b"", rate_c_per_h=rate
     )
     assert (seen(tile)["fast_climb"], seen(tile)["slow_climb"]) == (fast, slow)
+
+
+@pytest.mark.parametrize(
+    ("course", "said"),
+    [
+        (Course(0, 300), {"no_hold": True, "long_hold": False, "fast_cooling": True, "slow_cooling": False}),
+        (Course(60, 40), {"no_hold": False, "long_hold": True, "fast_cooling": False, "slow_cooling": True}),
+        (Course(), {}),
+    ],
+    ids=str,
+)
+def test_of_hold_and_cooling(member, monkeypatch, course, said):
+    """As far as a log's readings tell them; without readings nothing is said."""
+    monkeypatch.setattr("tiles.observations.course_of", lambda firing: course)
+    codes = ("no_hold", "long_hold", "fast_cooling", "slow_cooling")
+    found = seen(make.fired_tile(by=member, outcome=CRAZED))
+    assert {code: found[code] for code in codes if code in found} == said
 
 
 def test_of_the_body_and_its_bisque(member):
