@@ -91,7 +91,7 @@ def test_two_layers_and_a_photo(table, page_at, log_in, shot, tmp_path, javascri
     expect(face).to_be_visible()
     assert face.evaluate("img => img.naturalHeight > img.naturalWidth")  # upright
     expect(page.locator("#touched")).to_contain_text("contaminated")
-    expect(page.locator("#food")).to_contain_text("Not known")
+    expect(page.locator("#food")).to_contain_text("Keep it away from food")
     shot(page, "tile")
     assert Photo.objects.get().by == table["member"]
     width = page.evaluate("document.documentElement.scrollWidth")
