@@ -56,7 +56,7 @@ def _now(buckets: Iterable[Bucket]) -> list[tuple[Bucket, tuple[str, str]]]:
 
     Kept from food is what is labelled or flagged so, and what holds a toxic element by anybody's reading.
     """
-    rows = [(bucket, bucket.fill) for bucket in buckets]
+    rows: list[tuple[Bucket, Any]] = [(bucket, bucket.fill) for bucket in buckets]
     inside: dict[Any, list] = substances_of([fill.glaze for _bucket, fill in rows if fill])
     found = []
     for bucket, fill in rows:

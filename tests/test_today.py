@@ -109,7 +109,18 @@ DUE = {
     "photos": unsorted,
 }
 SEEN_BY = {
-    "technician": {"labels", "flagged", "dried", "window", "low", "stale", "unload", "cones", "waiting", "looks"},
+    "technician": {
+        "labels",
+        "flagged",
+        "dried",
+        "window",
+        "low",
+        "stale",
+        "unload",
+        "cones",
+        "waiting",
+        "looks",
+    },
     "member": {"stale", "waiting", "looks", "hand", "photos"},
 }
 
