@@ -220,7 +220,8 @@ def set_layers(*, by: Person, tile: Tile, layers: list[dict[str, Any]], version:
     if len(layers) > MOST_LAYERS:
         raise Refused({"layers": _("A tile takes up to %(most)s layers.") % {"most": MOST_LAYERS}})
     before = [
-        {f: getattr(la, f) for f in HISTORY_FIELDS} for la in tile.layers.select_related("glaze", "fill", "stirred_in")
+        {f: getattr(la, f) for f in HISTORY_FIELDS}
+        for la in tile.layers.select_related("glaze", "fill", "stirred_in")
     ]
     tile.layers.all().delete()
     built = []

@@ -23,7 +23,8 @@ from tiles.actions.sets import count_in_hand
 from tiles.actions.tiles import BARE, GONE
 from tiles.actions.whole import add_layer_answered
 from tiles.cards import stack_layers
-from tiles.forms.log import LayerForm, LoadForm, is_id
+from tiles.forms.log import LayerForm, is_id
+from tiles.forms.log_load import LoadForm
 from tiles.forms.numbers import BareForm, NumberForm
 from tiles.forms.photo import PhotoForm
 from tiles.models import Tile
