@@ -31,7 +31,7 @@ class ApiWorld(World):
 
     @cached_property
     def change(self) -> Change:
-        return Change.objects.get(kind="inventory.glaze", object_id=self.glaze.pk)
+        return Change.objects.get(kind="inventory.glaze", object_id=self.glaze.pk, verb="created")
 
     @cached_property
     def jar(self):
