@@ -10,11 +10,13 @@ from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
 from inventory.sentences import cone_range_words, cone_words, reason_sentence
+from tiles import schedule_sentences
 from tiles.calc.findings import Finding
 from tiles.calc.witness import TileCone, bend_word
 
 # A key with a point holds the sentence for one `side` of a range.
 FINDINGS = {
+    **schedule_sentences.FINDINGS,
     "body_outside_cone.above": _(
         "This firing goes to %(target)s, but the clay body is made for %(range)s. "
         "Hotter than that it may bloat, slump or melt onto the shelf. Choose a cooler firing or another body."
@@ -71,6 +73,7 @@ REGION_WORDS = {
 ZONE_WORDS = {"whole": _("All over"), "alone": _("On its own"), "overlap": _("Where they overlap")}
 
 SOURCE_WORDS = {
+    **schedule_sentences.SOURCES,
     "studio_record": _("the studio's own records"),
     "common_practice": _("common practice"),
 }
@@ -106,6 +109,7 @@ def _range(ends: tuple[Any, Any]) -> str:
 
 
 IN_WORDS: dict[str, Callable[[Any], object]] = {
+    **schedule_sentences.IN_WORDS,
     "target": cone_words,
     "twin": cone_words,
     "kiln_high": cone_words,
