@@ -60,7 +60,9 @@ def test_the_lowest_limit_of_the_load_is_the_one_named():
 
 
 def test_a_shelf_that_would_be_hotter_than_the_load_takes_is_named():
-    found = advice(median=0, load=[("Ash", "6")], others=[shelf(9, position="top"), shelf(-3, position="floor")])
+    found = advice(
+        median=0, load=[("Ash", "6")], others=[shelf(9, position="top"), shelf(-3, position="floor")]
+    )
     assert [(position, cone.cone.code) for position, cone in found.hotter] == [("top", "6")]
 
 

@@ -68,7 +68,11 @@ def cone_at(celsius: float) -> Between | None:
 
 
 def programme(
-    asked: Cone, shelf: ShelfOffset, shelves: Iterable[ShelfOffset], kiln_high: Cone | None, load: Iterable[Limit]
+    asked: Cone,
+    shelf: ShelfOffset,
+    shelves: Iterable[ShelfOffset],
+    kiln_high: Cone | None,
+    load: Iterable[Limit],
 ) -> Programme:
     """What to set for `asked` to come true on `shelf`, in °C at 60 °C/h and as a cone.
 
