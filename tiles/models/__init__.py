@@ -3,7 +3,7 @@ from tiles.models.clay import ClayBody, Kiln
 from tiles.models.combination import Combination, CombinationPart
 from tiles.models.firing import Firing, Piece, TileFiring, WitnessCone
 from tiles.models.in_hand import LookDraft, SetInHand, TileInHand
-from tiles.models.log import FiringEvent, FiringLog, LogDraft, PartChange
+from tiles.models.log import FiringEvent, FiringLog, LogDraft, LogTakenBack, PartChange
 from tiles.models.outcome import LoosePhoto, Outcome, OutcomeFault, Photo
 from tiles.models.saved_search import SavedSearch
 from tiles.models.schedule import Schedule
@@ -20,6 +20,7 @@ __all__ = [
     "Kiln",
     "Layer",
     "LogDraft",
+    "LogTakenBack",
     "LookDraft",
     "LoosePhoto",
     "NumberRun",
