@@ -71,7 +71,8 @@ def forecast(
     if np.isnan(took).mean() > 0.1:
         return Trouble("near_the_room", celsius=room)
     low, middle, high = np.quantile(np.where(np.isnan(took), np.inf, took), [0.1, 0.5, 0.9])
-    return Forecast(to_c, *(float(clock[-1] + value) for value in (middle, low, high)), room)
+    last = float(clock[-1])
+    return Forecast(to_c, last + float(middle), last + float(low), last + float(high), room)
 
 
 def _room(heat: np.ndarray) -> tuple[float, float]:

@@ -36,7 +36,7 @@ def climb_hours(minutes: np.ndarray, celsius: np.ndarray) -> float | None:
 def energy(
     hours: float | None, power_kw: float | None, duty_percent: float | None, kwh_read: float | None = None
 ) -> Energy | None:
-    """kWh = kW · duty · hours, ±20 % for mains and elements, never more than the full power; None without power or climb.
+    """kWh = kW · duty · hours, ±20 % for mains and elements, at most the full power; None without power or climb.
 
     What was read from the meter comes first and has no interval.
 

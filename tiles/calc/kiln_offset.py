@@ -114,7 +114,10 @@ def shift_that_fells(
     if clock.size < 2:
         return None
     shifts = np.arange(-REACH_C, REACH_C + 1.0, 12.0)
-    doses = np.array([dose(clock, heat + shift, cone, cone_type) for shift in shifts])
+    try:
+        doses = np.array([dose(clock, heat + shift, cone, cone_type) for shift in shifts])
+    except ValueError:  # no such cone of this type, or a log that cannot be reckoned with
+        return None
     logs = np.log(np.maximum(doses, 1e-30))
     if not logs[0] <= 0 <= logs[-1]:
         return None

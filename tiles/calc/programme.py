@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from itertools import pairwise
 
 from inventory.calc.cones import Cone, celsius_at_60
 from tiles.calc.kiln_offset import ShelfOffset
@@ -61,7 +62,7 @@ def cone_at(celsius: float) -> Between | None:
     ('6', 0.5, None)
     """
     ladder = whole_cones()
-    for (cone, low), (above, high) in zip(ladder, ladder[1:], strict=False):
+    for (cone, low), (above, high) in pairwise(ladder):
         if low <= celsius < high:
             return Between(cone, (celsius - low) / (high - low), above)
     return Between(ladder[-1][0], 0.0, None) if celsius == ladder[-1][1] else None
