@@ -15,10 +15,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from inventory.calc.cones import Cone
-from tiles.calc.cone_rates import CONE_TYPES, EDGES, RED_C, VERSION, Floats, Rates, rates_of
+from tiles.calc.cone_rates import CELLS, CONE_TYPES, EDGES, RED_C, VERSION, Floats, Rates, rates_of
 from tiles.calc.findings import Finding
 from tiles.calc.heat_findings import findings_of
-from tiles.calc.holds import held_share, least_and_most
+from tiles.calc.holds import first_fall, hold, last_climb
 from tiles.calc.hot_time import HeatWorkError, Readings, tidy, time_in_cells
 
 __all__ = [
@@ -26,9 +26,7 @@ __all__ = [
 ]  # fmt: skip
 
 SLOWEST, FASTEST = 1.0, 2000.0  # °C/h that `end_point_c` takes; sound from 5 to 600
-LAST_C = 100.0  # the published rates count over the last 100 °C
-SWING_C = 3.0  # this far below the peak the climb is over: a controller swings about its target
-INSTANTS = 400  # at most so many points of `approach`
+INSTANTS = 200  # at most so many points of `approach`
 TINY = 1e-300
 
 
@@ -100,10 +98,9 @@ def heat_work(minutes: Readings, celsius: Readings, cone_type: str = "self_suppo
     times, degrees = tidy(minutes, celsius)
     spent = time_in_cells(times, degrees)
     peak = int(np.argmax(degrees))
-    peak_c, rate = float(degrees[peak]), last_rate(times, degrees)
-    share = held_share(spent, peak_c, rate)
-    least, most = least_and_most(spent, share)
-    doses, low, high = (known.rates @ time for time in (spent, least, most))
+    peak_c, rate = float(degrees[peak]), last_climb(times, degrees)
+    held = hold(spent, peak_c, rate, first_fall(times, degrees))
+    doses, low, high = (known.rates @ time for time in (spent, held.least, held.most))
     cone, fraction = _position(known, doses)
     return HeatWork(
         cone=cone,
@@ -114,29 +111,8 @@ def heat_work(minutes: Readings, celsius: Readings, cone_type: str = "self_suppo
         peak_c=peak_c,
         peak_minute=float(times[peak]),
         rate_c_per_h=rate,
-        findings=findings_of(times, degrees, rate, cone, known.cones, cone_type, float(spent @ share)),
+        findings=findings_of(times, degrees, rate, cone, known.cones, cone_type, held.minutes),
     )
-
-
-def last_rate(times: Floats, degrees: Floats) -> float | None:
-    """°C/h from the last time the climb passed 100 °C below the peak until it came within 3 °C of it.
-
-    A hold at the peak does not make it slower. None where the log begins hotter than that.
-
-    >>> round(last_rate(np.array([0.0, 600.0, 700.0]), np.array([0.0, 1000.0, 1000.0])))
-    100
-    """
-    peak_c = float(degrees.max())
-    there = int(np.argmax(degrees >= peak_c - SWING_C))
-    cooler = np.flatnonzero(degrees[:there] < peak_c - LAST_C)
-    if not cooler.size:
-        return None
-    before = int(cooler[-1])
-    begin, end = (
-        float(np.interp(mark, degrees[at : at + 2], times[at : at + 2]))
-        for mark, at in ((peak_c - LAST_C, before), (peak_c - SWING_C, there - 1))
-    )
-    return (LAST_C - SWING_C) / (end - begin) * 60 if end > begin else None
 
 
 def dose(minutes: Readings, celsius: Readings, cone: Cone, cone_type: str = "self_supporting") -> float:
@@ -164,7 +140,7 @@ def approach(
 ) -> tuple[Floats, Floats]:
     """How the cone came: minutes, and the place reached by then on the scale of Cone.rank (6 -> 12, 7 -> 14).
 
-    From the first reading above red heat to the last reading, at most 400 instants and always both ends. NaN before
+    From the first reading above red heat to the last reading, at most 200 instants and always both ends. NaN before
     the coolest cone is down; at the hottest it stays. Two whole cones stand two ranks apart, the way between is
     HeatWork.fraction. Raises HeatWorkError.
     """
@@ -173,16 +149,21 @@ def approach(
     if not (degrees > RED_C).any():
         return np.empty(0), np.empty(0)
     first = max(int(np.argmax(degrees > RED_C)) - 1, 0)
-    instants = np.unique(np.linspace(times[first], times[-1], INSTANTS))
     times, degrees = times[first:], degrees[first:]
-    new = instants[~np.isin(instants, times)]
-    order = np.argsort(np.concatenate([times, new]), kind="stable")
-    degrees = np.concatenate([degrees, np.interp(new, times, degrees)])[order]
-    times = np.concatenate([times, new])[order]
-    groups = np.searchsorted(instants, times[1:], side="left")
-    spent = time_in_cells(times, degrees, groups, len(instants))
+    instants = np.unique(np.linspace(times[0], times[-1], INSTANTS))
+    between = np.interp(instants, times, degrees)
+    ends = np.searchsorted(times, instants)
+    spent = [np.zeros(CELLS)]
+    for now in range(1, len(instants)):
+        before, inner = now - 1, slice(ends[now - 1], ends[now])
+        spent.append(
+            time_in_cells(
+                np.concatenate([[instants[before]], times[inner], [instants[now]]]),
+                np.concatenate([[between[before]], degrees[inner], [between[now]]]),
+            )
+        )
     whole = [at for at, cone in enumerate(known.cones) if not cone.is_half]
-    doses = np.cumsum(spent @ known.rates[whole].T, axis=0)
+    doses = np.cumsum(np.array(spent) @ known.rates[whole].T, axis=0)
     return instants, _ranks(doses, np.array([float(known.cones[at].rank) for at in whole]))
 
 

@@ -5,9 +5,10 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from tiles.calc.cone_rates import CELL_C, CELLS, RED_C, TOP_C, Floats
+from tiles.calc.cone_rates import CELL_C, CELLS, RED_C, Floats
 
 COLDEST_C, HOTTEST_C = -100.0, 2000.0  # no thermometer of a kiln says more or less
+BLOCK = 8192
 
 
 class HeatWorkError(ValueError):
@@ -47,48 +48,65 @@ def _refuse(rows: NDArray[np.intp], wrong: NDArray[np.bool_], code: str, values:
         raise HeatWorkError(code, row=int(rows[first]) + 1, value=float(values[first]))
 
 
-def time_in_cells(
-    times: Floats, degrees: Floats, groups: NDArray[np.intp] | None = None, count: int = 1
-) -> Floats:
+def time_in_cells(times: Floats, degrees: Floats) -> Floats:
     """Minutes in each cell of 0.2 °C from first red heat up, between tidy readings.
 
     The time of a stretch is spread evenly over the degrees it runs through, so a reading more on a straight line
-    changes nothing. What is hotter than TOP_C counts in the uppermost cell. With `groups` (one number for each
-    stretch, below `count`) the answer has a row for each group.
+    changes nothing. What is hotter than TOP_C counts in the uppermost cell.
 
     >>> bool(np.isclose(time_in_cells(np.array([0.0, 60.0]), np.array([480.0, 540.0])).sum(), 40))
     True
     """
-    low, high = np.minimum(degrees[:-1], degrees[1:]), np.maximum(degrees[:-1], degrees[1:])
-    passed = np.diff(times)
-    hot = (high > RED_C) & (passed > 0)
-    low, high, passed = low[hot], high[hot], passed[hot]
-    at = np.zeros(len(low), dtype=np.intp) if groups is None else groups[hot] * CELLS
-    span = high - low
-    slow = np.divide(passed, span, out=np.zeros_like(span), where=span > 0)  # minutes for each degree
-    above = slow * np.maximum(high - np.maximum(low, TOP_C), 0)
-    below = slow * np.maximum(np.minimum(high, RED_C) - low, 0)
-    top = CELLS * (1 - 1e-15)
-    first, last = (np.clip((ends - RED_C) / CELL_C, 0, top) for ends in (low, high))
-    first_cell, last_cell = first.astype(np.intp), last.astype(np.intp)
+    found = np.zeros(CELLS)
+    for begin in range(0, len(times) - 1, BLOCK):  # a block fits the processor's cache, a long log does not
+        block = slice(begin, begin + BLOCK + 1)
+        _count(found, np.diff(times[block]), (degrees[block] - RED_C) / CELL_C)
+    return found
 
-    found = np.zeros(CELLS * count)
 
-    def add(cells: NDArray[np.intp], weights: Floats) -> None:
-        if len(cells):
-            found[:] += np.bincount(cells, weights, len(found))
+def _count(found: Floats, passed: Floats, at: Floats) -> None:
+    """Add the time of each stretch to the cells it runs through; `at`: its ends in cells."""
+    inside = np.clip(at, 0, CELLS)
+    out = at != inside
+    if out.any():
+        passed, above = _time_within(passed, at, inside, out[:-1] | out[1:])
+        found[-1] += above
+    hot = np.flatnonzero(passed)
+    if hot.size:
+        begin, end = inside[hot], inside[hot + 1]
+        _spread(found, np.minimum(begin, end), np.maximum(begin, end), passed[hot])
 
-    within = first_cell == last_cell
-    add((at + first_cell)[within], (passed - above - below)[within])
-    add((at + CELLS - 1)[above > 0], above[above > 0])
-    across = ~within
-    at, slow, first, last = at[across], slow[across] * CELL_C, first[across], last[across]
-    first_cell, last_cell = first_cell[across], last_cell[across]
-    add(at + first_cell, slow * (first_cell + 1 - first))
-    add(at + last_cell, slow * (last - last_cell))
-    wide = last_cell > first_cell + 1  # whole cells lie between, and so the slowness of these is bounded
-    if wide.any():
-        steps = np.bincount((at + first_cell)[wide] + 1, slow[wide], len(found))
-        steps -= np.bincount((at + last_cell)[wide], slow[wide], len(found))
-        found += np.maximum(np.cumsum(steps), 0)
-    return found if groups is None else found.reshape(count, CELLS)
+
+def _time_within(
+    passed: Floats, at: Floats, inside: Floats, touched: NDArray[np.bool_]
+) -> tuple[Floats, float]:
+    """The time of each stretch that lies within the cells, and all time above them, where some reach out of them."""
+    which = np.flatnonzero(touched)
+    span = np.abs(at[which + 1] - at[which])
+    low = np.minimum(at[which], at[which + 1])
+    share = np.divide(
+        np.abs(inside[which + 1] - inside[which]), span, out=np.zeros_like(span), where=span > 0
+    )
+    over = np.divide(span + low - np.maximum(low, CELLS), span, out=1.0 * (low >= CELLS), where=span > 0)
+    within = passed.copy()
+    within[which] *= share
+    return within, float(passed[which] @ np.maximum(over, 0))
+
+
+def _spread(found: Floats, low: Floats, high: Floats, passed: Floats) -> None:
+    """Add each stretch's time to the cells between its ends, which are given in cells."""
+    first, last = (np.minimum(ends, CELLS - 1).astype(np.intp) for ends in (low, high))
+    one = first == last
+    found += _sums(first[one], passed[one])
+    several = ~one
+    low, high, first, last = low[several], high[several], first[several], last[several]
+    slow = passed[several] / (high - low)  # minutes for each cell
+    found += _sums(first, slow * (first + 1 - low))
+    found += _sums(last, slow * (high - last))
+    wide = last > first + 1  # whole cells lie between, which bounds how slow these are
+    steps = _sums(first[wide] + 1, slow[wide]) - _sums(last[wide], slow[wide])
+    found += np.maximum(np.cumsum(steps), 0)
+
+
+def _sums(cells: NDArray[np.intp], values: Floats) -> Floats:
+    return np.bincount(cells, values, CELLS) if cells.size else np.zeros(CELLS)
