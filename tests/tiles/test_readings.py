@@ -86,5 +86,5 @@ def test_of_one_second_the_hottest_stays_and_any_before_none():
 
 
 def test_degrees_fahrenheit():
-    """Fixed points: water freezes at 32 °F, boils at 212 °F; quartz turns at 573 °C, 1063 °F (Orton AutoFire manual)."""
+    """Fixed points: water freezes at 32 °F, boils at 212 °F; quartz turns at 573 °C, 1063 °F (reference)."""
     assert fahrenheit_to_celsius([32, 212, 1063]).round().tolist() == [0, 100, 573]

@@ -2,13 +2,13 @@
 
 import re
 from collections.abc import Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from typing import Any
 
 import numpy as np
 
 from tiles.calc.log_cells import clocks, day_first, kind_of, numbers, unit_of
-from tiles.calc.log_table import LOOKED_AT, Table, cells_of, column, is_numeric, table_of
+from tiles.calc.log_table import LOOKED_AT, Table, cells_of, column, is_numeric, table_at, table_of
 from tiles.calc.log_text import LogFileError
 
 TIME_KINDS = ("moment", "clock", "unix", "h_m_s", "m_s", "hours", "minutes", "seconds")
@@ -60,8 +60,11 @@ class Guess:
         return cls(**{**plain, "header": tuple(plain["header"])})
 
 
-def guess(text: str) -> Guess:
+def guess(text: str, *, anyhow: bool = False) -> Guess:
     """The likeliest reading of a file. Raises LogFileError: one_row, no_rows, one_column, no_time, no_temperature.
+
+    `anyhow`: where no column looks like the time or the temperature the first ones are taken, so that somebody who
+    knows better can say which they are.
 
     >>> found = guess("min,temp F,set F\\n0,68,70\\n1,70,72\\n2,72,74\\n")
     >>> found.time_kind, found.temperature, found.target, found.unit
@@ -76,8 +79,8 @@ def guess(text: str) -> Guess:
     # The whole file tells the unit of time better than its cold beginning.
     spread = lines[table.skip :: max((len(lines) - table.skip) // LOOKED_AT, 1)]
     far = [row for row in cells_of(spread, table.delimiter) if len(row) == table.columns] or rows
-    time, kind, day = _time(table, rows)
-    temperature, target = _temperatures(table, far, {time, day} | _times(table, rows))
+    time, kind, day = _time(table, rows, anyhow)
+    temperature, target = _temperatures(table, far, {time, day} | _times(table, rows), anyhow)
     heat = numbers(column(far, temperature), decimal_comma=table.decimal_comma)
     unit = _unit(table, lines[: table.skip], column(far, temperature), temperature, heat)
     if kind == "":
@@ -96,6 +99,16 @@ def guess(text: str) -> Guess:
         days_first=day_first(column(far, time if day is None else day)),
         target=target,
     )
+
+
+def told_otherwise(text: str, how: Guess, **values: Any) -> Guess:
+    """The guess with what somebody knows better; other columns or another first row have their own header."""
+    now = replace(how, **values)
+    if (now.delimiter, now.skip) != (how.delimiter, how.skip):
+        lines = lines_of(text)
+        table = table_at(lines, now.delimiter, now.skip)
+        now = replace(now, header=table.header, columns=table.columns)
+    return now
 
 
 def lines_of(text: str) -> list[str]:
@@ -120,7 +133,7 @@ def _times(table: Table, rows: list[list[str]]) -> set[int]:
     return named | {i for i in range(table.columns) if _kinds(rows, i) in ("moment", "clock", "day")}
 
 
-def _time(table: Table, rows: list[list[str]]) -> tuple[int, str, int | None]:
+def _time(table: Table, rows: list[list[str]], anyhow: bool) -> tuple[int, str, int | None]:
     """The time's column, its kind ('' where it is a number of something), and the column of the day."""
     kinds = [_kinds(rows, i) for i in range(table.columns)]
     if "moment" in kinds:
@@ -147,6 +160,8 @@ def _time(table: Table, rows: list[list[str]]) -> tuple[int, str, int | None]:
     named = [i for i in rising if _TIME.search(_name(table, i)) and not _TEMPERATURE.search(_name(table, i))]
     for index in named or ([] if table.header and _all_named(table) else rising):
         return index, _named_kind(_name(table, index)), None
+    if anyhow:
+        return 0, "", None
     raise LogFileError("no_time")
 
 
@@ -178,7 +193,9 @@ def _named_kind(name: str) -> str:
     return ""
 
 
-def _temperatures(table: Table, rows: list[list[str]], times: set[Any]) -> tuple[int, int | None]:
+def _temperatures(
+    table: Table, rows: list[list[str]], times: set[Any], anyhow: bool
+) -> tuple[int, int | None]:
     """The measured temperature and the target, by their names, else by what they do."""
     numeric = [i for i in range(table.columns) if i not in times and is_numeric(column(rows, i))]
     target = next((i for i in numeric if _TARGET.search(_name(table, i))), None)
@@ -191,6 +208,8 @@ def _temperatures(table: Table, rows: list[list[str]], times: set[Any]) -> tuple
     warm = {i: warmth for i in open_ if (warmth := _warmth(table, rows, i)) > 0}
     for index in named or sorted(warm, key=lambda i: -warm[i]) or open_[: bool(table.header)]:
         return index, target
+    if anyhow:
+        return next((i for i in range(table.columns) if i not in times), table.columns - 1), target
     raise LogFileError("no_temperature")
 
 

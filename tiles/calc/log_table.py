@@ -70,6 +70,16 @@ def table_of(lines: Sequence[str]) -> Table:
     )
 
 
+def table_at(lines: Sequence[str], delimiter: str, skip: int) -> Table:
+    """The table that begins after `skip` lines and is parted by `delimiter`."""
+    rows = cells_of(lines[: skip + LOOKED_AT], delimiter)
+    widths = Counter(len(row) for row in rows[skip:])
+    width = max(widths, key=lambda width: (widths[width], width), default=0)
+    return Table(
+        delimiter, _has_decimal_comma(rows[skip:], delimiter), skip, _header(rows[:skip], width), width
+    )
+
+
 def _longest_run(rows: list[list[str]]) -> tuple[int, int, int]:
     """Where the rows of readings begin, how many there are, and how many cells most of them have."""
     widths = Counter(_saying(row) and len(row) for row in rows)
