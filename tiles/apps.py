@@ -19,7 +19,7 @@ class TilesConfig(AppConfig):
             register_panel,
         )
         from tiles import demo, doctor, due, panels, setting_up
-        from tiles.models import ClayBody, Combination, Firing, Kiln, SavedSearch, Tile
+        from tiles.models import ClayBody, Combination, Firing, Kiln, SavedSearch, Schedule, Tile
 
         def everything(model):
             return lambda person: model.objects.all()
@@ -28,6 +28,12 @@ class TilesConfig(AppConfig):
             "tiles.tile", _("tile"), lambda person: Tile.objects.visible_to(person), Tile.get_absolute_url
         )
         register_kind("tiles.firing", _("firing"), everything(Firing), Firing.get_absolute_url)
+        register_kind(
+            "tiles.schedule",
+            _("schedule"),
+            everything(Schedule),
+            lambda obj: reverse("tiles:schedule", args=[obj.pk]),
+        )
         register_kind("tiles.claybody", _("clay body"), everything(ClayBody), lambda obj: "")
         register_kind("tiles.kiln", _("kiln"), everything(Kiln), lambda obj: "")
         register_kind(
@@ -53,6 +59,7 @@ class TilesConfig(AppConfig):
             NavItem(19, _("The open wall"), "tiles:open-wall", where="more"),
             NavItem(16, _("Clay bodies"), "tiles:body-list", where="more"),
             NavItem(17, _("Kilns"), "tiles:kiln-list", where="more"),
+            NavItem(14, _("Schedules"), "tiles:schedule-list", where="more"),
             NavItem(18, _("Combinations"), "tiles:combination-list", where="more"),
         )
         register_panel("bucket", "tiles/_bucket_panel.html", panels.next_coat)

@@ -2,7 +2,7 @@
 
 from django.urls import include, path
 
-from tiles import urls_firing, urls_making, urls_people, urls_unload, urls_wall
+from tiles import urls_firing, urls_making, urls_people, urls_schedules, urls_unload, urls_wall
 from tiles.views import layers, log, numbers, outcomes, photos, tile
 
 paths = [
@@ -25,6 +25,7 @@ paths = [
     *urls_firing.urlpatterns,
     *urls_making.urlpatterns,
     *urls_people.urlpatterns,
+    *urls_schedules.urlpatterns,
     *urls_wall.urlpatterns,
     *urls_unload.urlpatterns,
 ]

@@ -12,6 +12,7 @@ from tiles.actions.numbers import add_tile, next_number, reserve_numbers
 from tiles.actions.outcomes import archive_photo, record_outcome
 from tiles.actions.photos import add_photo, prepare_photo
 from tiles.actions.pieces import load_piece, take_piece_out
+from tiles.actions.schedules import archive_schedule, change_schedule, create_schedule
 from tiles.actions.searches import archive_search, change_search, save_search
 from tiles.actions.sets import lay_set_down, set_in_hand, take_set
 from tiles.actions.stepping_back import step_back
@@ -25,16 +26,19 @@ __all__ = [
     "add_tile",
     "archive",
     "archive_photo",
+    "archive_schedule",
     "archive_search",
     "change_body",
     "change_combination",
     "change_firing",
     "change_kiln",
     "change_layer",
+    "change_schedule",
     "change_search",
     "change_tile",
     "create_body",
     "create_kiln",
+    "create_schedule",
     "create_tile_whole",
     "glaze_many",
     "hang",

@@ -21,6 +21,7 @@ from tiles.drawings import TileCard
 from tiles.loads import pieces_in, rows_seen, stopped_for
 from tiles.models import Firing, TileFiring
 from tiles.sentences import basis_words, bend_words
+from tiles.views.curves import plan_context
 from tiles.views.firings import find
 
 # What is pressed to take a firing on, by the state that it leads to.
@@ -75,6 +76,7 @@ def page_context(request: PersonRequest, firing: Firing) -> dict[str, Any]:
         "stopped": [one for one in stopped if not one.reason and firing.takes_tiles],
         "overridden": [one for one in stopped if one.reason],
         "witness": witness_lines(firing),
+        **plan_context(request, firing, rows),
     }
 
 
