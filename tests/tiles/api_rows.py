@@ -179,6 +179,7 @@ ROWS = [
     Call("post", "api-loose-photos-unpick", "401 200 200 200 403 404", pk("sorted_photo")),
     Call("post", "api-loose-photos-drop", "401 200 200 200 403 404", pk("loose_photo")),
     Call("get", "api-looks-due-list", EVERYBODY),
+    Call("post", "api-calc-heat-work", EVERYBODY, body=data(samples=[[0, 20], [60, 900]])),
     Call("get", "api-combinations-list", EVERYBODY),
     Call("get", "api-combinations-detail", EVERYBODY, pk("combination")),
     Call(

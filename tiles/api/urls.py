@@ -3,6 +3,7 @@
 from django.urls import include, path
 
 from studio.api.routing import Router
+from tiles.api.calc import HeatWorkCalculator
 from tiles.api.clay import ClayBodies, Kilns
 from tiles.api.combinations import Combinations
 from tiles.api.firings import Firings
@@ -28,6 +29,7 @@ router.add("combinations", Combinations)
 router.add("searches", SavedSearches)
 
 urlpatterns = [
+    path("calc/heat-work/", HeatWorkCalculator.as_view({"post": "heat_work"}), name="api-calc-heat-work"),
     path("flags/<uuid:pk>/tiles/", TouchedTiles.as_view({"get": "list"}), name="api-flags-tiles"),
     path("looks-due/", LooksDue.as_view({"get": "list"}), name="api-looks-due-list"),
     path("", include(router.urls)),

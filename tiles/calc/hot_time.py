@@ -109,4 +109,7 @@ def _spread(found: Floats, low: Floats, high: Floats, passed: Floats) -> None:
 
 
 def _sums(cells: NDArray[np.intp], values: Floats) -> Floats:
-    return np.bincount(cells, values, CELLS) if cells.size else np.zeros(CELLS)
+    found = np.zeros(CELLS)
+    if cells.size:
+        found += np.bincount(cells, values, CELLS)
+    return found
