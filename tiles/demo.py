@@ -12,6 +12,7 @@ from tiles import actions
 from tiles.calc.zones import combination_key
 from tiles.demo_drawing import drawings, look_of
 from tiles.demo_many import fill_wall
+from tiles.demo_schedules import load_schedules
 from tiles.models import Combination, Firing, Tile
 
 Rows = list[dict[str, str]]
@@ -19,6 +20,7 @@ Rows = list[dict[str, str]]
 
 def load_wall(house: DemoHouse) -> None:
     _clay(house)
+    load_schedules(house)
     tiles, layers = list(rows("tiles")), list(rows("layers"))
     _tiles(house, tiles)
     for row in rows("firings"):
@@ -82,6 +84,7 @@ def _firing(house: DemoHouse, row: dict[str, str], tiles: Rows, layers: Rows) ->
         target_cone=Cone.parse(row["target_cone"]),
         atmosphere=row["atmosphere"],
         planned_on=house.day(row["planned_days_ago"]),
+        plan_from=house.get("schedule", row["plan"]),
         **said(row, "schedule", "remark"),
     )
     house.keep("firing", row["key"], firing)
