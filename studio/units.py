@@ -88,3 +88,16 @@ def rate(c_per_hour: float | None) -> str:
     '60\xa0°C/h'
     """
     return "" if c_per_hour is None else f"{per_hour(c_per_hour):.0f}\u00a0{temperature_unit()}/h"
+
+
+def difference(celsius: float) -> str:
+    """A difference between temperatures, without its sign.
+
+    >>> difference(-10)
+    '10\xa0°C'
+    >>> with shown_as(temperature="f", amounts="metric"): difference(-10)
+    '18\xa0°F'
+    """
+    if _temperature.get() == "f":
+        return f"{abs(celsius) * 9 / 5:.0f}\u00a0°F"
+    return f"{abs(celsius):.0f}\u00a0°C"

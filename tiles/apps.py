@@ -35,7 +35,9 @@ class TilesConfig(AppConfig):
             lambda obj: reverse("tiles:schedule", args=[obj.pk]),
         )
         register_kind("tiles.claybody", _("clay body"), everything(ClayBody), lambda obj: "")
-        register_kind("tiles.kiln", _("kiln"), everything(Kiln), lambda obj: "")
+        register_kind(
+            "tiles.kiln", _("kiln"), everything(Kiln), lambda obj: reverse("tiles:kiln", args=[obj.pk])
+        )
         register_kind(
             "tiles.combination",
             _("combination"),

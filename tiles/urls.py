@@ -2,7 +2,16 @@
 
 from django.urls import include, path
 
-from tiles import urls_firing, urls_making, urls_people, urls_schedules, urls_unload, urls_wall
+from tiles import (
+    urls_firing,
+    urls_kiln,
+    urls_logs,
+    urls_making,
+    urls_people,
+    urls_schedules,
+    urls_unload,
+    urls_wall,
+)
 from tiles.views import layers, log, numbers, outcomes, photos, tile
 
 paths = [
@@ -23,6 +32,8 @@ paths = [
     path("photos/<uuid:photo>/original", photos.original, name="photo-original"),
     path("photos/<uuid:photo>/<str:size>", photos.sized, name="photo-sized"),
     *urls_firing.urlpatterns,
+    *urls_kiln.urlpatterns,
+    *urls_logs.urlpatterns,
     *urls_making.urlpatterns,
     *urls_people.urlpatterns,
     *urls_schedules.urlpatterns,

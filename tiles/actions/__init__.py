@@ -3,6 +3,7 @@ from tiles.actions.clay import archive, change_body, change_kiln, create_body, c
 from tiles.actions.combinations import change_combination
 from tiles.actions.evidence import set_witness_cones
 from tiles.actions.firings import change_firing, plan_firing
+from tiles.actions.kiln_parts import note_part_change, read_meter, take_part_change_back
 from tiles.actions.layers import add_layer, change_layer, create_tile_whole, remove_layer, set_layers
 from tiles.actions.loading import load_tile, take_out
 from tiles.actions.making import make_run, mark_tiles
@@ -53,10 +54,12 @@ __all__ = [
     "may_edit",
     "move_firing",
     "next_number",
+    "note_part_change",
     "override_stop",
     "plan_firing",
     "possible_states",
     "prepare_photo",
+    "read_meter",
     "record_outcome",
     "remove_layer",
     "repeat_tile",
@@ -68,6 +71,7 @@ __all__ = [
     "step_back",
     "take_in_hand",
     "take_out",
+    "take_part_change_back",
     "take_piece_out",
     "take_set",
 ]

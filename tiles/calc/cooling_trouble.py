@@ -80,6 +80,21 @@ def fastest_falls(seconds: np.ndarray, celsius: np.ndarray) -> dict[int, float]:
     return {int(band): round(float(fall[bands == band].max()), 3) for band in np.unique(bands)}
 
 
+def rates(seconds: np.ndarray, celsius: np.ndarray) -> tuple[float | None, float | None]:
+    """Fastest climb and fastest fall of a log in °C/h, each over WINDOW_S at least; None where there is none.
+
+    >>> rates(np.array([0, 600, 1200, 1800]), np.array([20, 45, 85, 70]))
+    (240.0, 90.0)
+    """
+    clock, heat = np.asarray(seconds, float), np.asarray(celsius, float)
+    known = np.isfinite(heat)
+    _where, fall = _falls(clock[known], heat[known])
+    if not fall.size:
+        return None, None
+    climb, down = -float(fall.min()), float(fall.max())
+    return (round(climb, 3) if climb > 0 else None), (round(down, 3) if down > 0 else None)
+
+
 def bound_c_per_h(celsius: np.ndarray) -> np.ndarray:
     """No kiln with its lid shut falls faster than this, in °C/h: all its excess over 20 °C in an hour, and 60.
 
