@@ -103,6 +103,7 @@ MORE = {
     "api-clay-bodies-list": lambda w: make.body(),
     "api-kilns-list": lambda w: make.kiln(),
     "api-firings-list": a_firing,
+    "api-schedules-list": lambda w: make.schedule(),
     "api-pieces-list": lambda w: wall.load_piece(
         by=make.person(), firing=make.firing(), words="mugs", body=make.body()
     ),

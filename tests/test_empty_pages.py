@@ -29,6 +29,7 @@ LISTS = {
     "tiles:firing-list": ("every firing of the studio", "/firings/new/", ""),
     "tiles:combination-list": ("every stack of glazes that was tried", "/log/", "/log/"),
     "tiles:body-list": ("the clays that tiles are made of", "/bodies/new/", ""),
+    "tiles:schedule-list": ("the ways in which the studio fires", "/schedules/new/", ""),
     "tiles:kiln-list": ("the studio's kilns", "/kilns/new/", ""),
 }
 # Lists within a page that also asks.
@@ -44,6 +45,7 @@ OTHERS = {
     *("inventory:bucket-new", "inventory:glaze-new", "inventory:place-new", "inventory:class-list-new"),
     *("tiles:log-start", "tiles:number-bare", "tiles:number-add", "tiles:number-reserve"),
     *("tiles:tiles-several", "tiles:log-set", "tiles:set-choose", "tiles:set-check", "tiles:set-done"),
+    "tiles:schedule-new",
     *("tiles:firing-new", "tiles:body-new", "tiles:kiln-new"),
     *("tiles:wall-csv", "tiles:wall-counts", "tiles:compare", "tiles:search-save"),
 }

@@ -105,6 +105,10 @@ class World:
         return make.kiln("Kiln by the door")
 
     @cached_property
+    def schedule(self):
+        return make.schedule("Glaze to 6")
+
+    @cached_property
     def firing(self):
         """Planned; nothing is in it."""
         return make.firing(self.kiln)

@@ -5,6 +5,7 @@ from tests.tiles import (
     page_roles_of_firings,
     page_roles_of_making,
     page_roles_of_people,
+    page_roles_of_schedules,
     page_roles_of_the_wall,
     page_roles_of_unloading,
 )
@@ -14,6 +15,7 @@ ROWS = [
     *page_roles_of_making.ROWS,
     *page_roles_of_firings.ROWS,
     *page_roles_of_people.ROWS,
+    *page_roles_of_schedules.ROWS,
     *page_roles_of_the_wall.ROWS,
     *page_roles_of_unloading.ROWS,
 ]
