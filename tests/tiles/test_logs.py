@@ -51,7 +51,9 @@ def test_what_a_mark_takes_out_bends_no_cone(member):
     spiked[400:402] = 1450
     firing = make.fire(make.firing())
     draft = begin_draft(
-        by=member, firing=firing, file=file(table(lambda s, c: f"{s},{c}", rows=zip(SECONDS, spiked)))
+        by=member,
+        firing=firing,
+        file=file(table(lambda s, c: f"{s},{c}", rows=zip(SECONDS, spiked, strict=True))),
     )
     log = keep_draft(by=member, draft=draft)
     assert [one["code"] for one in log.marks] == ["spike"]

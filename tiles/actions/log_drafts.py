@@ -85,9 +85,13 @@ def change_draft(*, by: Person, draft: LogDraft, values: dict[str, Any]) -> LogD
     """How the file is to be read, told otherwise; nothing is stored as a log. `begins_at` may be told too."""
     require(by, "firing.log")
     text = draft_text(draft)
-    begins_at = values.pop("begins_at", None)
+    told = draft.guess.get("begins_at")
+    if "begins_at" in values:
+        moment = values["begins_at"]
+        told = moment.isoformat() if moment else None
+        values = {name: value for name, value in values.items() if name != "begins_at"}
     how = told_otherwise(text, Guess.of(_told(draft)), **values)
-    draft.guess = {**how.plain(), "begins_at": begins_at.isoformat() if begins_at else None}
+    draft.guess = {**how.plain(), "begins_at": told}
     draft.save(update_fields=["guess"])
     return draft
 

@@ -19,6 +19,7 @@ from tiles.calc.witness import TileCone
 from tiles.cards import card
 from tiles.drawings import TileCard
 from tiles.loads import pieces_in, rows_seen, stopped_for
+from tiles.log_panel import log_context
 from tiles.models import Firing, TileFiring
 from tiles.sentences import basis_words, bend_words
 from tiles.views.curves import plan_context
@@ -77,6 +78,7 @@ def page_context(request: PersonRequest, firing: Firing) -> dict[str, Any]:
         "overridden": [one for one in stopped if one.reason],
         "witness": witness_lines(firing),
         **plan_context(request, firing, rows),
+        **log_context(request, firing),
     }
 
 
