@@ -77,5 +77,6 @@ class TilesConfig(AppConfig):
         register_first_step(*setting_up.STEPS)
         register_demo_loader(demo.load_wall)
         register_doctor_check("cones are those of the evidence", doctor.cones_agree)
+        register_doctor_check("logs are as their readings give", doctor.logs_agree)
         register_doctor_check("zones are those of the layers", doctor.zones_agree)
         register_doctor_check("every photo has its files", doctor.photo_files_exist)
