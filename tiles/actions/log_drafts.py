@@ -16,6 +16,7 @@ from tiles.actions.logs import HAS_A_LOG, keep_log
 from tiles.calc.log_file import LogRead, read
 from tiles.calc.log_guess import Guess, guess, told_otherwise
 from tiles.calc.log_text import MAX_MEGABYTES, LogFileError, text_of
+from tiles.calc.readings import pack
 from tiles.log_sentences import file_words
 from tiles.logs import log_of
 from tiles.models import Firing, FiringLog, LogDraft
@@ -162,6 +163,30 @@ def keep_file(*, by: Person, firing: Firing, found: DraftRead, file_name: str) -
         marks=found.log.marks,
         how={"file": file_name, **found.how.plain()},
     )
+
+
+@transaction.atomic
+def keep_sent_file(
+    *, by: Person, firing: Firing, file: Any, begins_at: datetime | None = None, **told: Any
+) -> FiringLog:
+    """A file as the log at once, read as guessed but for what is `told`. The same file again changes nothing."""
+    require(by, "firing.log")
+    name = (getattr(file, "name", "") or "")[:200]
+    text = file_text(file)
+    try:
+        how = told_otherwise(text, guess(text, anyhow="time" in told and "temperature" in told), **told)
+        log = read(text, how)
+    except LogFileError as error:
+        raise Refused({"file": file_words(error)}) from error
+    kept = log_of(firing)
+    if kept is not None and _is_the_same(kept, log):
+        return kept
+    begins_at = begins_at or first_moment(log, firing)
+    return keep_file(by=by, firing=firing, found=DraftRead(text, how, log, "", begins_at), file_name=name)
+
+
+def _is_the_same(kept: FiringLog, log: LogRead) -> bool:
+    return kept.source == FiringLog.Source.FILE and bytes(kept.readings) == pack(log.seconds, log.celsius)
 
 
 @transaction.atomic

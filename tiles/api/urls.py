@@ -17,6 +17,7 @@ from tiles.api.schedules import Schedules
 from tiles.api.searches import SavedSearches
 from tiles.api.tiles import Tiles
 from tiles.api.touched import TouchedTiles
+from tiles.api.urls_logs import urlpatterns as logs
 
 router = Router()
 router.add("clay-bodies", ClayBodies)
@@ -32,6 +33,7 @@ router.add("combinations", Combinations)
 router.add("searches", SavedSearches)
 
 urlpatterns = [
+    *logs,
     path("calc/heat-work/", HeatWorkCalculator.as_view({"post": "heat_work"}), name="api-calc-heat-work"),
     path(
         "firings/<uuid:pk>/curve/",
