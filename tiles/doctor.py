@@ -29,7 +29,7 @@ def logs_agree() -> list[str]:
     """What is stored of every log equals a working out with the cones' present table."""
     return [
         f"{log.firing}: its cone by the log is not what its readings give. Run: python manage.py reckon_logs"
-        for log in not_as_reckoned()
+        for log, _due in not_as_reckoned()
     ]
 
 

@@ -75,6 +75,6 @@ def rates_of(cone_type: str) -> Rates:
     rows.sort(key=lambda row: Cone.parse(row["cone"]))
     energies, ends = (np.array([float(row[name]) for row in rows]) for name in ("e_kj_per_mol", "end_60_c"))
     rates = np.diff(climbs(energies, ends), axis=1) / CELL_C
-    ordered = np.maximum.accumulate(rates[::-1])[::-1]
+    ordered = np.ascontiguousarray(np.maximum.accumulate(rates[::-1])[::-1])
     ordered.setflags(write=False)
     return Rates(tuple(Cone.parse(row["cone"]) for row in rows), ordered)
