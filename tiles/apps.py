@@ -18,7 +18,7 @@ class TilesConfig(AppConfig):
             register_nav,
             register_panel,
         )
-        from tiles import demo, doctor, due, panels, setting_up
+        from tiles import demo, doctor, due, due_kiln, panels, setting_up
         from tiles.models import ClayBody, Combination, Firing, Kiln, SavedSearch, Schedule, Tile
 
         def everything(model):
@@ -74,6 +74,7 @@ class TilesConfig(AppConfig):
         register_panel("help-shapes", "tiles/_help_shapes.html", panels.shapes)
         register_panel("help-kiln", "tiles/_help_kiln.html", panels.for_everybody)
         register_due(due.due_at_the_wall)
+        register_due(due_kiln.due_at_the_kilns)
         register_first_step(*setting_up.STEPS)
         register_demo_loader(demo.load_wall)
         register_doctor_check("cones are those of the evidence", doctor.cones_agree)

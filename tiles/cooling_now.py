@@ -8,13 +8,15 @@ from typing import Any
 from django.utils import timezone
 
 from studio.models import Studio
-from tiles.calc.cooling import Forecast, forecast
+from tiles.calc.cooling import forecast
 from tiles.calc.cooling_trouble import Trouble
 from tiles.kiln_logs import fell_fastest, newest_logs
 from tiles.logs import readings_of
 from tiles.models import Firing
 
 STATES = (Firing.State.FIRING, Firing.State.COOLING)
+# After so long without a reading, or once it reads below, there is nothing more to wait for.
+OVER = timedelta(hours=24)
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +32,12 @@ class CoolingNow:
     high_at: datetime | None = None
     last_c: float | None = None
     last_at: datetime | None = None
+
+    def is_awaited(self, now: datetime) -> bool:
+        """Whether it is still cooling, as far as its log says; else it is to be unloaded when somebody finds it so."""
+        if self.trouble and self.trouble.code in ("passed", "no_clock"):
+            return False
+        return self.last_at is None or now - self.last_at < OVER
 
 
 def cooling_now(firings: Iterable[Firing] | None = None, now: datetime | None = None) -> list[CoolingNow]:
@@ -49,8 +57,10 @@ def cooling_now(firings: Iterable[Firing] | None = None, now: datetime | None = 
 
 def _of(firing: Firing, to_c: int, now: datetime, others: list[Any]) -> CoolingNow | None:
     read, begins_at = readings_of(firing), firing.log.begins_at
-    if read is None:
+    if read is None or not read.seconds.size:
         return None
+    last_c = firing.log.last_c
+    last_at = begins_at + timedelta(seconds=int(read.seconds[-1])) if begins_at else None
     since = (now - begins_at).total_seconds() if begins_at else None
     # As they were said, with what is marked as odd: that is what tells of a failing sensor.
     found = forecast(read.seconds, read.celsius, to_c, since, fell_fastest(others))
@@ -58,20 +68,16 @@ def _of(firing: Firing, to_c: int, now: datetime, others: list[Any]) -> CoolingN
         if found.code in ("climbing", "no_readings"):
             return None
         at = begins_at + timedelta(seconds=found.seconds) if begins_at and found.seconds is not None else None
-        return CoolingNow(firing, to_c, found, at)
+        return CoolingNow(firing, to_c, found, at, last_c=last_c, last_at=last_at)
     if begins_at is None:
         # A file of elapsed times only: nobody knows on which clock.
-        return CoolingNow(firing, to_c, Trouble("no_clock"))
-    return _expected(firing, to_c, begins_at, int(read.seconds[-1]), found)
-
-
-def _expected(firing: Firing, to_c: int, begins_at: datetime, last_s: int, found: Forecast) -> CoolingNow:
+        return CoolingNow(firing, to_c, Trouble("no_clock"), last_c=last_c)
     return CoolingNow(
         firing,
         to_c,
         middle_at=begins_at + timedelta(seconds=found.middle_s),
         low_at=begins_at + timedelta(seconds=found.low_s),
         high_at=begins_at + timedelta(seconds=found.high_s),
-        last_c=firing.log.last_c,
-        last_at=begins_at + timedelta(seconds=last_s),
+        last_c=last_c,
+        last_at=last_at,
     )

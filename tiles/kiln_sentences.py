@@ -12,6 +12,7 @@ from inventory.sentences import cone_words
 from studio import units
 from studio.models import Studio
 from tiles.calc.kiln_offset import ShelfOffset
+from tiles.calc.opening import Published
 from tiles.calc.programme import Between, Programme
 from tiles.cooling_now import CoolingNow
 from tiles.energy_used import Used
@@ -79,6 +80,18 @@ TROUBLES = {
         "No forecast: that temperature is too near to the room's. Nobody can tell when it gets there."
     ),
     "no_clock": _("No forecast: the log says how long, not when. Give it the moment at which it began."),
+}
+SAYS = {
+    "not_above": _("not above %(celsius)s"),
+    "cracks_above": _("above %(celsius)s ware may crack"),
+    "inch_at": _("a gap of an inch at %(celsius)s"),
+}
+WHO = {
+    "workshop": _("members of a workshop"),
+    "potter": _("a potter"),
+    "kiln_maker": _("a maker of kilns"),
+    "other_kiln_maker": _("another maker of kilns, in a manual"),
+    "supplier": _("a supplier"),
 }
 COOLING_CAUTIONS = [
     _("Heat: bricks, shelves and pots burn long after the glow has gone; have gloves and eye protection on."),
@@ -213,6 +226,12 @@ def _up(moment: datetime) -> datetime:
 
 def _near(moment: datetime) -> datetime:
     return _down(moment + timedelta(minutes=2, seconds=30))
+
+
+def opening_words(figure: Published) -> str:
+    """'not above 120 °C: a maker of kilns'."""
+    said = str(SAYS[figure.says]) % {"celsius": units.temperature(figure.celsius)}
+    return f"{said}: {WHO[figure.who]}"
 
 
 def kwh_words(used: Used) -> str:
