@@ -42,7 +42,7 @@ class Rates:
     cones: tuple[Cone, ...]
     rates: Floats
 
-    def climbs(self) -> Floats:
+    def grown(self) -> Floats:
         """F at every edge of a cell: °C/min under which each cone is down at that temperature."""
         grown = np.cumsum(self.rates, axis=1) * CELL_C
         return np.concatenate([np.zeros((len(self.cones), 1)), grown], axis=1)

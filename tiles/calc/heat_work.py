@@ -15,7 +15,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from inventory.calc.cones import Cone
-from tiles.calc.cone_rates import CELLS, CONE_TYPES, EDGES, RED_C, VERSION, Floats, Rates, rates_of
+from tiles.calc.cone_approach import approach_of
+from tiles.calc.cone_rates import CONE_TYPES, EDGES, VERSION, Floats, Rates, rates_of
 from tiles.calc.findings import Finding
 from tiles.calc.heat_findings import findings_of
 from tiles.calc.holds import first_fall, hold, last_climb
@@ -26,7 +27,6 @@ __all__ = [
 ]  # fmt: skip
 
 SLOWEST, FASTEST = 1.0, 2000.0  # °C/h that `end_point_c` takes; sound from 5 to 600
-INSTANTS = 200  # at most so many points of `approach`
 TINY = 1e-300
 
 
@@ -59,12 +59,10 @@ def _rates(cone_type: str) -> Rates:
     return rates_of(cone_type)
 
 
-def _row(cone: Cone, cone_type: str) -> Floats:
-    known = _rates(cone_type)
+def _index(known: Rates, cone: Cone, cone_type: str) -> int:
     if cone not in known.cones:
         raise HeatWorkError("unknown_cone", cone=cone, cone_type=cone_type)
-    row: Floats = known.rates[known.cones.index(cone)]
-    return row
+    return known.cones.index(cone)
 
 
 def _last_down(known: Rates, doses: Floats) -> Cone | None:
@@ -117,7 +115,9 @@ def heat_work(minutes: Readings, celsius: Readings, cone_type: str = "self_suppo
 
 def dose(minutes: Readings, celsius: Readings, cone: Cone, cone_type: str = "self_supporting") -> float:
     """One cone's dose over a log; 1 is down. Raises HeatWorkError."""
-    return float(_row(cone, cone_type) @ time_in_cells(*tidy(minutes, celsius)))
+    known = _rates(cone_type)
+    rates = known.rates[_index(known, cone, cone_type)]
+    return float(rates @ time_in_cells(*tidy(minutes, celsius)))
 
 
 def end_point_c(cone: Cone, rate_c_per_h: float, cone_type: str = "self_supporting") -> float:
@@ -131,8 +131,8 @@ def end_point_c(cone: Cone, rate_c_per_h: float, cone_type: str = "self_supporti
     """
     if not SLOWEST <= rate_c_per_h <= FASTEST:
         raise HeatWorkError("rate_out_of_range", rate_c_per_h=rate_c_per_h)
-    grown = np.concatenate([[0.0], np.cumsum(_row(cone, cone_type) * np.diff(EDGES))])
-    return float(np.interp(rate_c_per_h / 60, grown, EDGES))
+    known = _rates(cone_type)
+    return float(np.interp(rate_c_per_h / 60, known.grown()[_index(known, cone, cone_type)], EDGES))
 
 
 def approach(
@@ -144,36 +144,4 @@ def approach(
     the coolest cone is down; at the hottest it stays. Two whole cones stand two ranks apart, the way between is
     HeatWork.fraction. Raises HeatWorkError.
     """
-    known = _rates(cone_type)
-    times, degrees = tidy(minutes, celsius)
-    if not (degrees > RED_C).any():
-        return np.empty(0), np.empty(0)
-    first = max(int(np.argmax(degrees > RED_C)) - 1, 0)
-    times, degrees = times[first:], degrees[first:]
-    instants = np.unique(np.linspace(times[0], times[-1], INSTANTS))
-    between = np.interp(instants, times, degrees)
-    ends = np.searchsorted(times, instants)
-    spent = [np.zeros(CELLS)]
-    for now in range(1, len(instants)):
-        before, inner = now - 1, slice(ends[now - 1], ends[now])
-        spent.append(
-            time_in_cells(
-                np.concatenate([[instants[before]], times[inner], [instants[now]]]),
-                np.concatenate([[between[before]], degrees[inner], [between[now]]]),
-            )
-        )
-    whole = [at for at, cone in enumerate(known.cones) if not cone.is_half]
-    doses = np.cumsum(np.array(spent) @ known.rates[whole].T, axis=0)
-    return instants, _ranks(doses, np.array([float(known.cones[at].rank) for at in whole]))
-
-
-def _ranks(doses: Floats, ranks: Floats) -> Floats:
-    """The place on the scale of ranks from the whole cones' doses (a row for each instant)."""
-    down = (doses >= 1).sum(axis=1)
-    rows = np.arange(len(doses))
-    lower, upper = np.maximum(down - 1, 0), np.minimum(down, len(ranks) - 1)
-    logs = np.log(np.maximum(doses, TINY))
-    own, short = logs[rows, lower], logs[rows, upper]
-    way = np.divide(own, own - short, out=np.zeros_like(own), where=upper > lower)
-    found: Floats = np.where(down == 0, np.nan, ranks[lower] + way * (ranks[upper] - ranks[lower]))
-    return found
+    return approach_of(_rates(cone_type), *tidy(minutes, celsius))

@@ -48,6 +48,14 @@ def _refuse(rows: NDArray[np.intp], wrong: NDArray[np.bool_], code: str, values:
         raise HeatWorkError(code, row=int(rows[first]) + 1, value=float(values[first]))
 
 
+def merged(times: Floats, degrees: Floats, instants: Floats) -> tuple[Floats, Floats]:
+    """The readings with those at `instants` added on the lines between them, which changes no time in any cell."""
+    new = instants[~np.isin(instants, times)]
+    order = np.argsort(np.concatenate([times, new]), kind="stable")
+    both = np.concatenate([degrees, np.interp(new, times, degrees)])
+    return np.concatenate([times, new])[order], both[order]
+
+
 def time_in_cells(times: Floats, degrees: Floats) -> Floats:
     """Minutes in each cell of 0.2 °C from first red heat up, between tidy readings.
 
