@@ -113,7 +113,7 @@ def kiln(name: str = "", *, highest: str | None = "8", **fields: Any):
 SEGMENTS = [
     {"rate_c_per_h": 100, "to_c": 600, "hold_min": 0},
     {"rate_c_per_h": 150, "to_c": 1100, "hold_min": 0},
-    {"rate_c_per_h": 60, "to_c": 1222, "hold_min": 15},
+    {"rate_c_per_h": 60, "to_c": 1222, "hold_min": 5},
 ]
 
 

@@ -14,6 +14,7 @@ from tiles.curves import Curve, Fall, broken
 
 HOUR_STEPS = (1, 2, 3, 4, 6, 8, 12, 24, 48, 72, 96)
 DEGREE_STEPS = (50, 100, 200, 250, 400, 500)
+LETTER = 9.5  # the width of a figure of 16
 LEAST_SPELL = 3.0  # a spell of one reading is still to be seen
 
 
@@ -29,7 +30,6 @@ class Paper:
     top: int
     bottom: int
     hour_gap: float
-    cone_gap: float
     points: int
     cells: int
 
@@ -51,8 +51,8 @@ class Paper:
 
 
 # The side margins are those of .curve in tiles/static/tiles/curve.css.
-NARROW = Paper("narrow", 360, 400, 48, 12, 52, 52, hour_gap=34, cone_gap=30, points=240, cells=12)
-WIDE = Paper("wide", 960, 460, 56, 24, 52, 52, hour_gap=44, cone_gap=34, points=700, cells=32)
+NARROW = Paper("narrow", 320, 380, 46, 10, 52, 52, hour_gap=34, points=240, cells=12)
+WIDE = Paper("wide", 960, 460, 56, 24, 52, 52, hour_gap=44, points=700, cells=32)
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +107,7 @@ def draw(curve: Curve, paper: Paper, at_min: float | None = None) -> CurveDrawin
         log=_line((x(m), y(c)) for m, c in zip(*few, strict=True)),
         hours=[Tick(x(hour * 60), str(hour)) for hour in _hours(end, paper)],
         degrees=[Tick(y(c), words) for c, words in _degrees(top, paper)],
-        cones=_cones([(x(fall.minute), fall) for fall in curve.shown_falls], paper),
+        cones=_cones([(x(fall.minute), fall) for fall in curve.shown_falls]),
         events=[
             Tick(x(one.minute), str(number))
             for number, one in enumerate(curve.events, start=1)
@@ -153,13 +153,14 @@ def _degrees(top_c: float, paper: Paper) -> Iterator[tuple[float, str]]:
             yield celsius, str(shown)
 
 
-def _cones(falls: Sequence[tuple[float, Fall]], paper: Paper) -> list[Tick]:
+def _cones(falls: Sequence[tuple[float, Fall]]) -> list[Tick]:
     """A tick for each cone; words where there is room, the hottest first, because that is the one that is asked for."""
     found: list[Tick] = []
-    taken = float("inf")
+    free_to = float("inf")
     for x, fall in reversed(falls):
-        has_room = taken - x >= paper.cone_gap
-        taken = x if has_room else taken
+        half = len(fall.cone.label) * LETTER / 2
+        has_room = x + half <= free_to
+        free_to = x - half - LETTER if has_room else free_to
         found.append(Tick(round(x, 1), fall.cone.label if has_room else ""))
     return found[::-1]
 

@@ -46,7 +46,9 @@ def said_at(curve: Curve, minute: float) -> str:
     minutes, celsius = broken(curve.minutes, curve.celsius)
     now, planned = at(minutes, celsius, minute), at(curve.plan_minutes, curve.plan_c, minute)
     said = []
-    if now is not None:
+    if now is not None and any(spell.from_min <= minute <= spell.to_min for spell in curve.spells):
+        said.append(_("%(degrees)s, in doubt") % {"degrees": units.temperature(now)})
+    elif now is not None:
         said.append(f"{units.temperature(now)}{_climb(minutes, celsius, minute)}")
     elif curve.has_log:
         said.append(_("no reading"))
@@ -134,10 +136,10 @@ def reached_words(heat: HeatWork | None) -> str:
     """'about cone 6 (5 to 7)', as far as it can be said."""
     if heat is None or heat.high is None:
         return _("no cone: it stays too cool")
-    ends = predicted_words(heat.low, heat.high)
-    if heat.cone is None or heat.low == heat.high:
-        return ends
-    return _("about cone %(cone)s (%(ends)s)") % {"cone": heat.cone.label, "ends": ends}
+    if heat.cone is None or heat.low is None or heat.low == heat.high:
+        return predicted_words(heat.low, heat.high)
+    words = {"cone": heat.cone.label, "low": heat.low.label, "high": heat.high.label}
+    return _("about cone %(cone)s (%(low)s to %(high)s)") % words
 
 
 def describe(curve: Curve) -> str:

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from inventory.calc.cones import Cone
 from tiles.calc.heat_work import HeatWorkError, approach
-from tiles.calc.schedule import path
+from tiles.calc.schedule import left_to_itself, path
 from tiles.logs import Readings, readings_of
 from tiles.models import Firing
 from tiles.predicting import Prediction, predict
@@ -108,7 +108,7 @@ def schedule_curve(prediction: Prediction) -> Curve:
     return Curve(
         plan_minutes=minutes,
         plan_c=celsius,
-        planned_falls=falls_of(minutes, celsius),
+        planned_falls=falls_of(*left_to_itself(minutes, celsius)),
         prediction=prediction,
     )
 

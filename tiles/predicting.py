@@ -8,7 +8,7 @@ from typing import Any
 from django.db.models import Max
 
 from tiles.calc.heat_work import HeatWork, HeatWorkError, heat_work
-from tiles.calc.schedule import FASTEST_C_PER_H, Segment, legs, path, segments_of
+from tiles.calc.schedule import FASTEST_C_PER_H, Segment, left_to_itself, legs, path, segments_of
 from tiles.calc.schedule_findings import ScheduleFacts, WareFacts, schedule_findings
 from tiles.models import Firing, Kiln, Piece, Schedule, TileFiring
 from tiles.planning import FoundSentence, in_words
@@ -48,7 +48,7 @@ def fastest_of(kiln: Kiln) -> float | None:
 def _predict(segments: tuple[Segment, ...], fastest: float, is_of_kiln: bool) -> Prediction:
     minutes, celsius = path(segments, fastest_c_per_h=fastest)
     try:
-        heat = heat_work(minutes, celsius)
+        heat = heat_work(*left_to_itself(minutes, celsius))
     except HeatWorkError:
         heat = None
     assumed = any(leg.is_assumed for leg in legs(segments, fastest_c_per_h=fastest))

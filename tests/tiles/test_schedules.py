@@ -13,7 +13,7 @@ from tiles import actions
 from tiles.models import Schedule
 
 LIST, NEW = "/schedules/", "/schedules/new/"
-ROWS = [("100", "600", ""), ("", "1100", ""), ("60", "1222,5", "15"), ("", "", "")]
+ROWS = [("100", "600", ""), ("", "1100", ""), ("60", "1205,5", "15"), ("", "", "")]
 
 
 def typed(response):
@@ -27,7 +27,7 @@ def test_rows_are_kept_in_their_order_and_an_empty_one_is_left_out(tech):
     assert Schedule.objects.get().segments == [
         {"rate_c_per_h": 100, "to_c": 600, "hold_min": 0},
         {"rate_c_per_h": None, "to_c": 1100, "hold_min": 0},
-        {"rate_c_per_h": 60, "to_c": 1222.5, "hold_min": 15},
+        {"rate_c_per_h": 60, "to_c": 1205.5, "hold_min": 15},
     ]
     shown = text_of(response).replace("\u00a0", " ")
     for words in (

@@ -18,6 +18,9 @@ FASTEST_C_PER_H = 200.0
 # A closed kiln left to itself, over its whole way down; nearer the room it is slower. Common practice.
 FASTEST_COOLING_C_PER_H = 100.0
 
+# The same for the first hour after the top, while it glows: what then still works on the cones. Common practice.
+GLOWING_COOLING_C_PER_H = 200.0
+
 MOST_SEGMENTS = 20
 LOWEST_C, HIGHEST_C = 20.0, 1400.0
 SLOWEST_RATE, HIGHEST_RATE = 1.0, 1500.0
@@ -185,6 +188,19 @@ def duration_min(
     """
     found = legs(segments, start_c, fastest_c_per_h, fastest_cooling_c_per_h)
     return found[-1].end_min if found else 0.0
+
+
+def left_to_itself(
+    minutes: NDArray[np.float64], celsius: NDArray[np.float64]
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """A path with the first hour after its end, in which a closed kiln that is switched off cools by itself.
+
+    >>> minutes, celsius = left_to_itself(*path([Segment(100, 1220)]))
+    >>> minutes.tolist(), celsius.tolist()
+    ([0.0, 720.0, 780.0], [20.0, 1220.0, 1020.0])
+    """
+    cooled = max(float(celsius[-1]) - GLOWING_COOLING_C_PER_H, LOWEST_C)
+    return np.append(minutes, minutes[-1] + 60.0), np.append(celsius, cooled)
 
 
 def simulated(
