@@ -12,6 +12,8 @@ from tests.api_answers import (
     WRITES,
 )
 from tests.api_calls import Call, data, picture, pk
+from tests.tiles.api_rows_of_kilns import ROWS as KILNS
+from tests.tiles.api_rows_of_logs import ROWS as LOGS
 from tiles.planning import findings_for
 
 LAYER = lambda w: {"pk": w.tile.pk, "layer_id": w.layer.pk}  # noqa: E731
@@ -23,6 +25,8 @@ def key_of(tile):
 
 
 ROWS = [
+    *KILNS,
+    *LOGS,
     Call("get", "api-clay-bodies-list", EVERYBODY),
     Call("post", "api-clay-bodies-list", TECHNICIANS_ADD, body=data(name="Lock Porcelain")),
     Call("get", "api-clay-bodies-detail", EVERYBODY, pk("body")),

@@ -3,6 +3,8 @@
 from tests.tiles import (
     page_roles_of_a_tile,
     page_roles_of_firings,
+    page_roles_of_kilns,
+    page_roles_of_logs,
     page_roles_of_making,
     page_roles_of_people,
     page_roles_of_schedules,
@@ -14,6 +16,8 @@ ROWS = [
     *page_roles_of_a_tile.ROWS,
     *page_roles_of_making.ROWS,
     *page_roles_of_firings.ROWS,
+    *page_roles_of_kilns.ROWS,
+    *page_roles_of_logs.ROWS,
     *page_roles_of_people.ROWS,
     *page_roles_of_schedules.ROWS,
     *page_roles_of_the_wall.ROWS,
