@@ -30,7 +30,8 @@ def sketch(seconds: Seconds, celsius: Celsius) -> Sketch | None:
     low, high = float(np.nanmin(heat)), float(np.nanmax(heat))
     across = WIDTH / max(float(minutes[-1]), 1)
     up = HEIGHT / max(high - low, 1)
-    lines, line = [], []
+    lines: list[list[str]] = []
+    line: list[str] = []
     for minute, degrees in zip(minutes, heat, strict=True):
         if np.isnan(degrees):
             lines, line = [*lines, line], []

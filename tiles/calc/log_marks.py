@@ -111,11 +111,13 @@ def _dropouts(at: Seconds, heat: Celsius) -> list[Mark]:
     """A hot kiln that is at room temperature at the next reading: the thermocouple, not the kiln."""
     found = []
     for a, b in runs(heat < COLD_C):
-        before, after = (heat[a - 1] if a else None), (heat[b + 1] if b + 1 < heat.size else None)
-        fell = before is not None and before > HOT_C and (after is None or after > HOT_C)
+        if a == 0:
+            continue
+        before, back = float(heat[a - 1]), b + 1 < heat.size
+        fell = before > HOT_C and before - heat[a] > SUDDEN_C and (not back or heat[b + 1] > HOT_C)
         # A kiln takes longer than a gap to cool: only a fall between two readings that follow each other tells.
-        if fell and before - heat[a] > SUDDEN_C and (after is not None or at[a] - at[a - 1] < GAP_AT_LEAST_S):
-            found.append(mark("dropout", at[a], at[b], celsius=round(float(before)), back=after is not None))
+        if fell and (back or at[a] - at[a - 1] < GAP_AT_LEAST_S):
+            found.append(mark("dropout", at[a], at[b], celsius=round(before), back=back))
     return found
 
 
