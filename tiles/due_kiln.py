@@ -12,9 +12,11 @@ from studio.registry import Due, DueGroup
 from studio.roles import may
 from tiles.cone_drawings import bent_cone
 from tiles.cooling_now import CoolingNow, cooling_now
-from tiles.kiln_sentences import NOT_LEAVE, cooling_words, firings_words, part_words
+from tiles.cooling_words import NOT_LEAVE, cooling_words
+from tiles.kiln_sentences import firings_words
 from tiles.models import Firing, Kiln
 from tiles.wear import wear_of
+from tiles.wear_words import part_words
 
 CONE, COOLING = "tiles/_due_cone.html", "tiles/_due_cooling.html"
 

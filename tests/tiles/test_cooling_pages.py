@@ -13,7 +13,7 @@ from tests.tiles.counting import queries
 from tests.tiles.kiln_history import climbed, cooling
 from tiles import actions
 from tiles.cooling_now import cooling_now
-from tiles.kiln_sentences import cooling_words
+from tiles.cooling_words import cooling_words
 from tiles.models import Firing, FiringLog
 
 NOT_LEAVE = "a forecast from the readings, not leave to open; the manual of the kiln comes first"

@@ -3,6 +3,7 @@
 from django.urls import include, path
 
 from studio.api.routing import Router
+from tiles.api import urls_kiln
 from tiles.api.calc import HeatWorkCalculator
 from tiles.api.clay import ClayBodies, Kilns
 from tiles.api.combinations import Combinations
@@ -42,5 +43,6 @@ urlpatterns = [
     ),
     path("flags/<uuid:pk>/tiles/", TouchedTiles.as_view({"get": "list"}), name="api-flags-tiles"),
     path("looks-due/", LooksDue.as_view({"get": "list"}), name="api-looks-due-list"),
+    *urls_kiln.urlpatterns,
     path("", include(router.urls)),
 ]

@@ -63,7 +63,9 @@ def forecast(
     fits = [_fit(clock, heat, each) for each in rooms[:: DRAWS // 8]]
     # The fit moves smoothly with the room, so eight rooms stand for all of them.
     near = np.abs(rooms[:: DRAWS // 8][None, :] - rooms[:, None]).argmin(axis=1)
-    rates = np.array([rng.multivariate_normal(fits[i][0], fits[i][1]) for i in near])
+    roots = np.array([_root(covariance) for _rates, covariance, _start in fits])
+    middles = np.array([rates for rates, _covariance, _start in fits])
+    rates = middles[near] + np.einsum("dij,dj->di", roots[near], rng.standard_normal((DRAWS, 2)))
     rates[0] = fits[0][0]
     rates = np.maximum(rates, 0)
     start = fits[0][2]
@@ -122,6 +124,13 @@ def _fit(clock: np.ndarray, heat: np.ndarray, room: float) -> tuple[np.ndarray, 
     rates[rows] = answer[places] / scale[rows]
     covariance[np.ix_(rows, rows)] = spread[np.ix_(places, places)] / np.outer(scale[rows], scale[rows])
     return rates, covariance, float(heat[0] - base[-1] @ answer)
+
+
+def _root(covariance: np.ndarray) -> np.ndarray:
+    """Which makes independent draws go together as they should: its square is the covariance."""
+    values, vectors = np.linalg.eigh(covariance)
+    root: np.ndarray = vectors * np.sqrt(np.maximum(values, 0))
+    return root
 
 
 def _integral(clock: np.ndarray, values: np.ndarray) -> np.ndarray:

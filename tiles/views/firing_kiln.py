@@ -6,17 +6,10 @@ from studio.models import Studio
 from studio.pages import PersonRequest
 from tiles.calc.opening import published
 from tiles.cooling_now import STATES, cooling_now
+from tiles.cooling_words import COOLING_CAUTIONS, NOT_LEAVE, cooling_words, opening_words
 from tiles.energy_used import used, with_things
-from tiles.kiln_sentences import (
-    COOLING_CAUTIONS,
-    NOT_LEAVE,
-    cooling_words,
-    cost_words,
-    kwh_words,
-    opening_words,
-    share_words,
-)
 from tiles.models import Firing
+from tiles.wear_words import cost_words, kwh_words, share_words
 
 
 def kiln_context(request: PersonRequest, firing: Firing) -> dict[str, Any]:

@@ -21,12 +21,13 @@ from tiles.forms.kiln import AdviceForm, MeterForm, PartChangeForm, TakeBackForm
 from tiles.heat_sentences import reached_words
 from tiles.kiln_advice import advise, middle, next_firing
 from tiles.kiln_drawing import kiln_map
-from tiles.kiln_sentences import advice_words, hotter_words, kwh_words, part_words, wear_words
+from tiles.kiln_sentences import advice_words, hotter_words
 from tiles.kiln_truth import HistoryLine, KilnTruth
 from tiles.logs import log_of
 from tiles.models import Firing, Kiln, PartChange
 from tiles.views.firings import find
 from tiles.wear import wear_of
+from tiles.wear_words import kwh_words, part_words, wear_words
 
 PAGE = ["GET", "HEAD", "POST"]
 LISTED = 12
