@@ -7,28 +7,18 @@ from typing import Any
 
 import numpy as np
 from django.utils.translation import gettext as _
-from django.utils.translation import gettext_lazy
 
 from inventory.sentences import cone_words
 from studio import units
 from tiles.calc.heat_work import HeatWork
 from tiles.curves import Curve, at, broken
+from tiles.log_sentences import mark_words
 from tiles.schedule_sentences import clock_words, duration_words, predicted_words
 
 READ_AT = 96  # so many moments the script steps through
 MOST_ROWS = 48
 OVER_MIN = 20.0  # the climb is told over this long
 NEAR_PEAK_C = 10.0
-
-SPELLS = {
-    "gap": gettext_lazy("no readings"),
-    "silence": gettext_lazy("the sensor said nothing"),
-    "spike": gettext_lazy("a jump that no kiln makes"),
-    "dropout": gettext_lazy("the sensor read far too cold"),
-    "open_circuit": gettext_lazy("the sensor read as if broken"),
-    "unit_jump": gettext_lazy("another unit in the middle"),
-    "stuck": gettext_lazy("one value for a long time"),
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,15 +111,7 @@ def peak_words(curve: Curve) -> str:
 
 def spells_in_words(curve: Curve) -> list[str]:
     """What is odd in the readings, with when."""
-    return [
-        _("%(from)s to %(to)s: %(what)s")
-        % {
-            "from": clock_words(spell.from_min),
-            "to": clock_words(spell.to_min),
-            "what": SPELLS.get(spell.code, spell.code.replace("_", " ")),
-        }
-        for spell in curve.spells
-    ]
+    return [mark_words(spell.mark, curve.begins_at) for spell in curve.spells]
 
 
 def reached_words(heat: HeatWork | None) -> str:

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from inventory.calc.cones import Cone
 from tiles.calc.heat_work import HeatWorkError, approach
+from tiles.calc.log_marks import Mark
 from tiles.calc.schedule import left_to_itself, path
 from tiles.logs import Readings, readings_of
 from tiles.models import Firing
@@ -30,11 +31,12 @@ class Fall:
 
 @dataclass(frozen=True, slots=True)
 class Spell:
-    """What was found wrong in the readings, from one minute to another."""
+    """What was found wrong in the readings, from one minute to another; `mark` as the log keeps it."""
 
     code: str
     from_min: float
     to_min: float
+    mark: Mark
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,7 +137,7 @@ def _logged(found: Readings) -> dict[str, Any]:
         "minutes": found.minutes,
         "celsius": found.celsius,
         "falls": falls_of(found.minutes, found.counted),
-        "spells": [Spell(one["code"], one["from"] / 60, one["to"] / 60) for one in found.marks],
+        "spells": [Spell(one["code"], one["from"] / 60, one["to"] / 60, one) for one in found.marks],
     }
 
 
