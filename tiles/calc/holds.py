@@ -14,9 +14,8 @@ import numpy as np
 from tiles.calc.cone_rates import CELL_C, CELLS, RED_C, Floats
 
 LEAST, MOST = 1 / 3, 4.0  # how often a minute of hold counts at the ends of the interval
-TOLERANCE_C = (
-    4.0  # of the fit, for every published end point; the maker keeps his cones within 2 °C of the standard
-)
+# How far the fit is from any published end point; the maker keeps the cones themselves within 2 °C of the standard.
+TOLERANCE_C = 4.0
 LAST_C = 100.0  # the published rates of climb count over the last 100 °C
 SWING_C = 3.0  # this far below the peak the climb is over: a controller swings about its target
 BAND_C, BIN_C = 50.0, 5.0  # a hold is looked for within BAND_C of the peak, BIN_C at a time
