@@ -110,7 +110,7 @@ def test_a_tap_is_answered_without_javascript(tech, fired):
 
 def test_the_table_says_what_the_drawing_shows(tech, fired):
     shown = text_of(tech.get(reverse("tiles:firing", args=[fired.number]))).replace("\u00a0", " ")
-    for words in ("5:00 520 °C 520 °C", "Hottest 1222 °C at", "When each cone went down", "cone 6 (1222 °C)"):
+    for words in ("5:00 520 °C 520 °C", "Hottest 1222 °C at", "When each cone went down", "Cone 6 (1222 °C)"):
         assert words in shown
     assert "<style" not in tech.get(reverse("tiles:firing", args=[fired.number])).content.decode()
 

@@ -108,13 +108,14 @@ class FiringCurves(Reads):
 
     def _plan(self, firing: Firing, curve: Curve) -> dict[str, Any]:
         prediction: Any = curve.prediction
+        person: Any = self.request.user
         return {
             "name": firing.plan_name,
             "segments": firing.plan,
             "points": _pairs(curve.plan_minutes, curve.plan_c),
             "falls": curve.planned_falls,
             "predicted": predicted(prediction),
-            "findings": plan_said(firing, prediction, rows_seen(firing, self.request.user)),
+            "findings": plan_said(firing, prediction, rows_seen(firing, person)),
         }
 
 

@@ -46,7 +46,7 @@ class SaidJson(serializers.Serializer):
     code = serializers.CharField()
     level = serializers.ChoiceField(["stop", "warn", "note"])
     sentence = serializers.CharField()
-    field = serializers.CharField()  # type: ignore[assignment]
+    field = serializers.CharField()
     source = serializers.CharField()  # type: ignore[assignment]
 
 
