@@ -20,6 +20,7 @@ class TilesConfig(AppConfig):
         )
         from tiles import demo, doctor, due, due_kiln, panels, setting_up
         from tiles.models import ClayBody, Combination, Firing, Kiln, SavedSearch, Schedule, Tile
+        from tiles.schedule_sentences import kept_segments_words
 
         def everything(model):
             return lambda person: model.objects.all()
@@ -27,12 +28,19 @@ class TilesConfig(AppConfig):
         register_kind(
             "tiles.tile", _("tile"), lambda person: Tile.objects.visible_to(person), Tile.get_absolute_url
         )
-        register_kind("tiles.firing", _("firing"), everything(Firing), Firing.get_absolute_url)
+        register_kind(
+            "tiles.firing",
+            _("firing"),
+            everything(Firing),
+            Firing.get_absolute_url,
+            words={"plan": kept_segments_words},
+        )
         register_kind(
             "tiles.schedule",
             _("schedule"),
             everything(Schedule),
             lambda obj: reverse("tiles:schedule", args=[obj.pk]),
+            words={"segments": kept_segments_words},
         )
         register_kind("tiles.claybody", _("clay body"), everything(ClayBody), lambda obj: "")
         register_kind(

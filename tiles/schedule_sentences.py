@@ -9,7 +9,7 @@ from django.utils.translation import ngettext
 from inventory.calc.cones import Cone
 from inventory.sentences import cone_words
 from studio import units
-from tiles.calc.schedule import START_C, ScheduleError, Segment
+from tiles.calc.schedule import START_C, ScheduleError, Segment, segments_of
 
 # Beside those of tiles/sentences.py, which takes them in.
 FINDINGS = {
@@ -172,6 +172,14 @@ def segment_words(segment: Segment, before_c: float = START_C) -> str:
 def segments_words(segments: Sequence[Segment]) -> list[str]:
     before = [START_C, *(segment.to_c for segment in segments)]
     return [segment_words(segment, at) for segment, at in zip(segments, before, strict=False)]
+
+
+def kept_segments_words(rows: Any) -> str:
+    """Kept segments in one line, for the history."""
+    try:
+        return "; ".join(segments_words(segments_of(rows))) if rows else str(_("none"))
+    except ScheduleError:
+        return str(_("segments of an earlier kind"))
 
 
 def refusal_words(error: ScheduleError) -> str:

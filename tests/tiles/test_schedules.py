@@ -156,3 +156,13 @@ def test_a_name_stands_once(tech):
 
 def test_more_schedules_ask_no_more_queries(tech):
     same_for_more(tech, LIST, lambda n: [make.schedule() for _ in range(n)])
+
+
+def test_the_history_says_the_segments_in_words(tech, manager):
+    schedule = make.schedule(segments=[{"rate_c_per_h": 100, "to_c": 600, "hold_min": 15}])
+    actions.change_schedule(by=manager, obj=schedule, values={"segments": [{"to_c": 900}]})
+    shown = text_of(tech.get(reverse("studio:history-of", args=["tiles.schedule", schedule.pk])))
+    assert "100 °C/h to 600 °C, hold 15 minutes as fast as it goes to 900 °C" in shown.replace("\u00a0", " ")
+    firing = make.firing(plan_from=schedule)
+    told = text_of(tech.get(reverse("studio:history-of", args=["tiles.firing", firing.pk])))
+    assert "as fast as it goes to 900 °C" in told.replace("\u00a0", " ")
