@@ -68,6 +68,7 @@ ERRORS: dict[str, Promise] = {
     "times_backwards": _(
         "Reading %(row)s is earlier than the one before it. Put them in the order of their times."
     ),
+    "too_long": _("The log runs over more than 100 days. Look whether its times are in minutes."),
     "not_a_temperature": _(
         "%(value)s °C in reading %(row)s cannot be a kiln's temperature. "
         "Give °C between %(coldest)s and %(hottest)s."

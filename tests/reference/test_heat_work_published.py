@@ -82,7 +82,7 @@ def test_no_two_cones_change_places_from_5_to_600_c_per_h(cone_type):
 
 
 def test_the_energies_run_smoothly():
-    """From one whole cone to the next E changes by less than half; the cells alone would make it jump by 3/4."""
+    """From one whole cone to the next E changes by less than half; the cells alone would make it jump by two thirds."""
     with COEFFICIENTS.open(newline="", encoding="utf-8") as lines:
         energies = [float(r["e_kj_per_mol"]) for r in csv.DictReader(lines) if r["type"] == CONE_TYPES[0]]
     steps = np.abs(np.diff(np.log(energies)))

@@ -193,6 +193,7 @@ def test_readings_that_are_not_there_are_passed_over():
         ([0, np.nan], [20, 30], "not_a_time", {"row": 2}),
         ([0, np.inf], [20, 30], "not_a_time", {"row": 2}),
         ([0, 5, 6, 4], [20, np.nan, 30, 40], "times_backwards", {"row": 4, "value": 4}),
+        ([0, 1e300], [1000, 1000], "too_long", {}),
         ([0, 1], [20, 1e9], "not_a_temperature", {"row": 2, "value": 1e9}),
         ([0, 1], [20, -300], "not_a_temperature", {"row": 2, "value": -300}),
         ([0, 1], [20, np.inf], "not_a_temperature", {"row": 2}),

@@ -76,6 +76,7 @@ def test_each_type_has_its_own_cones(api):
         ({"samples": [[10**400, 20]]}, "samples", "Sample 1 is no pair"),
         ({"samples": [[0, 20], [5, 1e9]]}, "samples", "1000000000.0 °C in reading 2"),
         ({"samples": [[0, 20], [5, 30], [4, 40]]}, "samples", "Reading 3 is earlier"),
+        ({"samples": [[0, 1000], [1e300, 1000]]}, "samples", "more than 100 days"),
         ({"samples": TO_SIX, "cone_type": "tiny"}, "cone_type", "not a valid choice"),
         ({"samples": TO_SIX, "cone_typ": "large"}, "cone_typ", "Did you mean cone_type?"),
     ],

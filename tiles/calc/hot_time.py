@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from tiles.calc.cone_rates import CELL_C, CELLS, RED_C, Floats
 
 COLDEST_C, HOTTEST_C = -100.0, 2000.0  # no thermometer of a kiln says more or less
+LONGEST_MIN = 100 * 24 * 60.0
 BLOCK = 8192
 
 
@@ -15,7 +16,7 @@ class HeatWorkError(ValueError):
     """A log cannot be reckoned with: `code` says why, `params` what was given.
 
     Codes: lengths_differ, no_readings, not_a_time, times_backwards, not_a_temperature, unknown_cone_type,
-    unknown_cone, rate_out_of_range.
+    too_long, unknown_cone, rate_out_of_range.
     """
 
     def __init__(self, code: str, **params: object) -> None:
@@ -39,6 +40,8 @@ def tidy(minutes: Readings, celsius: Readings) -> tuple[Floats, Floats]:
     _refuse(said, ~np.isfinite(times), "not_a_time", times)
     _refuse(said, (degrees < COLDEST_C) | (degrees > HOTTEST_C), "not_a_temperature", degrees)
     _refuse(said[1:], np.diff(times) < 0, "times_backwards", times[1:])
+    if times[-1] - times[0] > LONGEST_MIN:
+        raise HeatWorkError("too_long", minutes=float(times[-1] - times[0]))
     return times, degrees
 
 
