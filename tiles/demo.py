@@ -11,6 +11,7 @@ from studio.demo import DemoHouse, numbers, rows, said
 from tiles import actions
 from tiles.calc.zones import combination_key
 from tiles.demo_drawing import drawings, look_of
+from tiles.demo_logs import load_logs
 from tiles.demo_many import fill_wall
 from tiles.demo_schedules import load_schedules
 from tiles.models import Combination, Firing, Tile
@@ -28,6 +29,7 @@ def load_wall(house: DemoHouse) -> None:
     _layers(house, [row for row in layers if not row["before"]])
     _by_hand(house, tiles)
     _outcomes(house)
+    load_logs(house)
     house.afterwards.append(_remarks)
     house.afterwards.append(_photos)
     if house.tiles:
@@ -52,6 +54,11 @@ def _clay(house: DemoHouse) -> None:
             lustre=row["lustre"] == "yes",
             **cones(row, "highest_cone"),
             **said(row, "thermocouple", "cautions"),
+            **numbers(row, "power_kw"),
+            **{
+                name: int(n)
+                for name, n in said(row, "duty_percent", "elements_last", "thermocouple_last").items()
+            },
         )
         house.keep("kiln", row["key"], kiln)
 
