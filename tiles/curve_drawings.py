@@ -10,7 +10,7 @@ from math import ceil, floor, isnan
 
 from studio import units
 from tiles.calc.downsample import downsample
-from tiles.curves import Curve, Fall, broken
+from tiles.curves import Curve, Fall
 
 HOUR_STEPS = (1, 2, 3, 4, 6, 8, 12, 24, 48, 72, 96)
 DEGREE_STEPS = (50, 100, 200, 250, 400, 500)
@@ -100,7 +100,7 @@ def draw(curve: Curve, paper: Paper, at_min: float | None = None) -> CurveDrawin
     def y(celsius: float) -> float:
         return paper.plot_bottom - min(max(celsius / top, 0), 1) * paper.plot_height
 
-    few = downsample(*broken(curve.minutes, curve.celsius), paper.points) if curve.has_log else ((), ())
+    few = downsample(curve.minutes, curve.celsius, paper.points) if curve.has_log else ((), ())
     return CurveDrawing(
         paper=paper,
         plan=_line((x(m), y(c)) for m, c in zip(curve.plan_minutes, curve.plan_c, strict=True)),

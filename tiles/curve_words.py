@@ -3,7 +3,6 @@
 import json
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
 from django.utils.translation import gettext as _
@@ -11,7 +10,7 @@ from django.utils.translation import gettext as _
 from inventory.sentences import cone_words
 from studio import units
 from tiles.calc.heat_work import HeatWork
-from tiles.curves import Curve, at, broken
+from tiles.curves import Curve, at
 from tiles.log_sentences import mark_words
 from tiles.schedule_sentences import clock_words, duration_words, predicted_words
 
@@ -33,13 +32,12 @@ class Row:
 
 def said_at(curve: Curve, minute: float) -> str:
     """'6:40: 812 °C, climbing 58 °C/h; plan 830 °C; cone 010 is down.'"""
-    minutes, celsius = broken(curve.minutes, curve.celsius)
-    now, planned = at(minutes, celsius, minute), at(curve.plan_minutes, curve.plan_c, minute)
+    now, planned = at(curve.minutes, curve.celsius, minute), at(curve.plan_minutes, curve.plan_c, minute)
     said = []
     if now is not None and any(spell.from_min <= minute <= spell.to_min for spell in curve.spells):
         said.append(_("%(degrees)s, in doubt") % {"degrees": units.temperature(now)})
     elif now is not None:
-        said.append(f"{units.temperature(now)}{_climb(minutes, celsius, minute)}")
+        said.append(f"{units.temperature(now)}{_climb(curve, minute)}")
     elif curve.has_log:
         said.append(_("no reading"))
     if planned is not None:
@@ -50,8 +48,8 @@ def said_at(curve: Curve, minute: float) -> str:
     return f"{clock_words(minute)}: {'; '.join(said)}."
 
 
-def _climb(minutes: Any, celsius: Any, minute: float) -> str:
-    before, after = (at(minutes, celsius, minute + way * OVER_MIN / 2) for way in (-1, 1))
+def _climb(curve: Curve, minute: float) -> str:
+    before, after = (at(curve.minutes, curve.celsius, minute + way * OVER_MIN / 2) for way in (-1, 1))
     if before is None or after is None:
         return ""
     rate = (after - before) / OVER_MIN * 60
@@ -75,11 +73,10 @@ def hourly(curve: Curve) -> list[Row]:
     """Every hour, or every few hours of a long firing."""
     every = max(1, -(-int(curve.end_min // 60) // MOST_ROWS)) * 60
     moments = range(0, int(curve.end_min) + 1, every)
-    minutes, celsius = broken(curve.minutes, curve.celsius)
     return [
         Row(
             clock_words(minute),
-            units.temperature(at(minutes, celsius, minute)) or "–",
+            units.temperature(at(curve.minutes, curve.celsius, minute)) or "–",
             units.temperature(at(curve.plan_minutes, curve.plan_c, minute)) or "–",
             _down_by(curve, minute) or "–",
         )

@@ -52,6 +52,7 @@ class Happened:
 class Curve:
     """Everything in minutes from the start and °C. Without a log `minutes` is empty, without a plan `plan_minutes`.
 
+    The readings have a NaN in every gap, so that no line is drawn over one; `count` is how many there are without.
     `falls` are those of the log, `planned_falls` those of the plan.
     """
 
@@ -59,6 +60,7 @@ class Curve:
     plan_c: Floats = field(default_factory=lambda: np.empty(0))
     minutes: Floats = field(default_factory=lambda: np.empty(0))
     celsius: Floats = field(default_factory=lambda: np.empty(0))
+    count: int = 0
     falls: Sequence[Fall] = ()
     planned_falls: Sequence[Fall] = ()
     events: Sequence[Happened] = ()
@@ -133,9 +135,11 @@ def firing_curve(firing: Firing) -> Curve:
 
 def _logged(found: Readings) -> dict[str, Any]:
     """What is drawn of the readings as they stand; the cones are reckoned without what the marks rule out."""
+    minutes, celsius = broken(found.minutes, found.celsius)
     return {
-        "minutes": found.minutes,
-        "celsius": found.celsius,
+        "minutes": minutes,
+        "celsius": celsius,
+        "count": len(found.seconds),
         "falls": falls_of(found.minutes, found.counted),
         "spells": [Spell(one["code"], one["from"] / 60, one["to"] / 60, one) for one in found.marks],
     }

@@ -13,7 +13,7 @@ from studio.api.base import Reads
 from studio.api.filters import refuse_unknown
 from tiles.api.schedules import PredictedJson, SaidJson, SegmentJson, predicted
 from tiles.calc.downsample import FEWEST, downsample
-from tiles.curves import Curve, broken, firing_curve
+from tiles.curves import Curve, firing_curve
 from tiles.loads import rows_seen
 from tiles.models import Firing
 from tiles.predicting import plan_said
@@ -128,8 +128,8 @@ def _points(text: str) -> int:
 def _log(curve: Curve, points: int) -> dict[str, Any]:
     return {
         "begins_at": curve.begins_at,
-        "count": len(curve.minutes),
-        "points": _pairs(*downsample(*broken(curve.minutes, curve.celsius), points)),
+        "count": curve.count,
+        "points": _pairs(*downsample(curve.minutes, curve.celsius, points)),
         "falls": curve.falls,
     }
 
