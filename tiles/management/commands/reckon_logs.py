@@ -16,5 +16,7 @@ class Command(BaseCommand):
         for firing, before in reckon_logs_anew():
             stale += 1
             if firing.log_cone != before:
-                self.stdout.write(f"{firing}: cone {before or '-'} by its log is now {firing.log_cone or '-'}.")
+                self.stdout.write(
+                    f"{firing}: cone {before or '-'} by its log is now {firing.log_cone or '-'}."
+                )
         self.stdout.write(f"{FiringLog.objects.count()} logs, {stale} of them worked out anew.")
