@@ -81,7 +81,7 @@ def offset_words(shelf: ShelfOffset) -> str:
         return _now("not known yet")
     ends = {"low": side_words(shelf.low_c), "high": side_words(shelf.high_c)}
     if shelf.low_c < 0 < shelf.high_c:
-        return _now("as the instrument says, from %(low)s to %(high)s") % ends
+        return _now("from %(low)s to %(high)s") % ends
     return _now("about %(middle)s (%(low)s to %(high)s)") % {
         "middle": side_words(shelf.median_c),
         **{name: units.difference(value) for name, value in _nearer_first(shelf.low_c, shelf.high_c).items()},
@@ -109,8 +109,8 @@ def advice_words(found: Programme) -> str:
     given = {"at": between_words(found.at), "asked": cone_words(found.asked), "position": found.position}
     if found.low_c < 0 < found.high_c:
         said = _now(
-            "Set %(at)s: the shelf “%(position)s” is as the instrument says, as far as it is known "
-            "(between %(low)s and %(high)s to be set)."
+            "To see %(asked)s on the shelf “%(position)s”, set about %(at)s; "
+            "anything from %(low)s to %(high)s than the chart says may be right."
         )
         return said % {**given, "low": side_words(found.low_c), "high": side_words(found.high_c)}
     ends = _nearer_first(found.low_c, found.high_c)

@@ -11,11 +11,11 @@ from django.utils.translation import gettext_lazy
 from django.views.decorators.http import require_http_methods, require_safe
 
 from inventory.calc.cones import Cone
-from inventory.sentences import cone_words
 from inventory.views.asking import ask, bound
 from studio.models import Studio
 from studio.pages import PersonRequest, needs
 from tiles import actions
+from tiles.calc.witness import WitnessResult
 from tiles.energy_used import used, with_things
 from tiles.forms.kiln import AdviceForm, MeterForm, PartChangeForm, TakeBackForm
 from tiles.heat_sentences import reached_words
@@ -66,17 +66,15 @@ def _line(line: HistoryLine) -> dict[str, Any]:
         "log": reached_words(log.cone, log.cone_fraction, log.cone_low, log.cone_high) if log else "",
         "counts": line.counts,
         "witness": [
-            (
-                position or _("position not noted"),
-                cone_words(result.cone)
-                if result.cone
-                else _("less than %(cone)s") % {"cone": cone_words(result.below)}
-                if result.below
-                else "",
-            )
-            for position, result in line.witness
+            (position or _("position not noted"), _seen(result)) for position, result in line.witness
         ],
     }
+
+
+def _seen(result: WitnessResult) -> str:
+    if result.cone:
+        return _("cone %(cone)s") % {"cone": result.cone}
+    return _("less than cone %(cone)s") % {"cone": result.below}
 
 
 def _firings(kiln: Kiln) -> list[tuple[Firing, str]]:
