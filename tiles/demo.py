@@ -47,6 +47,8 @@ def _clay(house: DemoHouse) -> None:
         )
         house.keep("body", row["key"], body)
     for row in rows("kilns"):
+        whole = said(row, "duty_percent", "elements_last", "thermocouple_last")
+        counts: dict[str, Any] = {name: int(number) for name, number in whole.items()}
         kiln = actions.create_kiln(
             by=house.manager,
             name=row["name"],
@@ -55,10 +57,7 @@ def _clay(house: DemoHouse) -> None:
             **cones(row, "highest_cone"),
             **said(row, "thermocouple", "cautions"),
             **numbers(row, "power_kw"),
-            **{
-                name: int(n)
-                for name, n in said(row, "duty_percent", "elements_last", "thermocouple_last").items()
-            },
+            **counts,
         )
         house.keep("kiln", row["key"], kiln)
 
