@@ -8,11 +8,12 @@ from django.shortcuts import get_object_or_404
 from django.utils.translation import gettext as _
 from drf_spectacular.utils import extend_schema, extend_schema_field
 from rest_framework import serializers
-from rest_framework.parsers import JSONParser, MultiPartParser
+from rest_framework.parsers import MultiPartParser
 from rest_framework.response import Response
 
 from inventory.api.base import Out
 from studio.api.base import Reads
+from studio.api.parsers import JSONParser
 from studio.api.serializers import NewId, Nothing, PersonRef, Strict
 from studio.errors import Refused
 from tiles.actions.events import add_event, take_event_back
