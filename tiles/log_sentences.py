@@ -51,6 +51,10 @@ FILE = {
         "By this the log runs over %(days)s days; %(most)s are the most. Is the time counted in something else?"
     ),
     "too_many": _("There are more than %(most)s rows in it. Send only this firing, or a reading less often."),
+    "no_such_year": _(
+        "By this its first reading is of a year in which nobody fired it. Choose another column for the time,"
+        " or how it is counted."
+    ),
     "in_an_instant": _("All its readings are of one moment. Choose another column for the time."),
 }
 MARKS = {

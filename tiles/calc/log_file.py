@@ -25,6 +25,10 @@ from tiles.calc.readings import (
 
 # Of a clock without a date a step back of more than half a day is midnight.
 HALF_A_DAY, A_DAY = 12 * 3600, 24 * 3600
+TELLS_DAYS = ("moment", "unix")
+LAST_YEAR = (
+    4_102_444_800  # 2100: no firing is later, and none is before 1970, which a clock says that was never set
+)
 # What a reading is never: a column in which more than this share is impossible is no temperature.
 MOST_IMPOSSIBLE = 0.5
 
@@ -48,8 +52,8 @@ def read(text: str, how: Guess) -> LogRead:
     """The readings of a file.
 
     Raises LogFileError: one_row, unreadable, no_numbers, impossible, mixed_units, backwards_in_part, too_long,
-    too_many, in_an_instant. Where the time starts anew and `how.resets` does not say what to do, the longest part
-    is shown and `resets` counts the places, so that a page can ask.
+    too_many, in_an_instant, no_such_year. Where the time starts anew and `how.resets` does not say what to do, the
+    longest part is shown and `resets` counts the places, so that a page can ask.
 
     >>> text = "s,C\\n0,20\\n60,25\\n120,31\\n"
     >>> read(text, guess(text)).celsius.tolist()
@@ -72,9 +76,10 @@ def read(text: str, how: Guess) -> LogRead:
         marks.append(mark("newest_first", 0, 0))
     time, said, resets, cut = _in_a_row(time, said, how)
     begins = float(time[0])
+    _judge_times(begins, float(time[-1]), tells_days=how.time_kind in TELLS_DAYS or how.day is not None)
     seconds = np.rint(time - begins).astype(np.int64)
     impossible = ~np.isnan(said) & ((said < LOWEST_C) | (said > HIGHEST_C))
-    _judge(said, impossible, seconds)
+    _judge(said, impossible)
     marks += [mark("open_circuit", seconds[a], seconds[b], readings=b - a + 1) for a, b in runs(impossible)]
     marks += [mark("reset", seconds[at], seconds[at], **cut) for at in resets[: 1 if cut else None]]
     seconds, celsius = one_for_each_second(seconds, np.where(impossible, np.nan, said))
@@ -84,7 +89,7 @@ def read(text: str, how: Guess) -> LogRead:
     return LogRead(
         seconds=seconds,
         celsius=celsius,
-        begins=begins if how.time_kind in ("moment", "unix") or how.day is not None else None,
+        begins=begins if how.time_kind in TELLS_DAYS or how.day is not None else None,
         clock=begins % A_DAY if how.time_kind == "clock" and how.day is None else None,
         has_zone=how.time_kind == "unix" or _says_zone(rows, how),
         marks=in_order(marks),
@@ -163,12 +168,17 @@ def _in_a_row(time: Any, said: Any, how: Guess) -> tuple[Any, Any, list[int], di
     )
 
 
-def _judge(said: Any, impossible: Any, seconds: Seconds) -> None:
+def _judge_times(first: float, last: float, *, tells_days: bool) -> None:
+    if not last - first <= LONGEST_S:
+        raise LogFileError("too_long", days=(last - first) // A_DAY, most=LONGEST_S // A_DAY)
+    if tells_days and not 0 <= first < LAST_YEAR:
+        raise LogFileError("no_such_year")
+
+
+def _judge(said: Any, impossible: Any) -> None:
     known = ~np.isnan(said)
     if impossible.sum() > MOST_IMPOSSIBLE * known.sum():
         raise LogFileError("impossible", hottest=float(np.nanmax(said)))
-    if seconds[-1] > LONGEST_S:
-        raise LogFileError("too_long", days=int(seconds[-1] // A_DAY), most=LONGEST_S // A_DAY)
 
 
 def _is_said(one: Mark, marks: list[Mark]) -> bool:

@@ -26,16 +26,18 @@ class Table:
 
 
 def cells_of(lines: Sequence[str], delimiter: str) -> list[list[str]]:
-    """Each line as its cells; quotes are read as spreadsheets write them.
+    """Each line as its cells; quotes are read as spreadsheets write them. Raises LogFileError no_rows.
 
     >>> cells_of(['1;"a;b"', "2;c"], "semicolon"), cells_of(["0:01  20"], "space")
     ([['1', 'a;b'], ['2', 'c']], [['0:01', '20']])
     """
     if delimiter == "space":
         return [line.split() for line in lines]
-    return [
-        [*row] for row in csv.reader(_whole(lines), delimiter=DELIMITERS[delimiter], skipinitialspace=True)
-    ]
+    rows = csv.reader(_whole(lines), delimiter=DELIMITERS[delimiter], skipinitialspace=True)
+    try:
+        return [[*row] for row in rows]
+    except csv.Error as error:  # a cell of more than 100 000 letters
+        raise LogFileError("no_rows") from error
 
 
 def _whole(lines: Sequence[str]) -> Sequence[str]:
