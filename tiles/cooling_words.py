@@ -16,6 +16,10 @@ TROUBLES = {
     "passed": _("The instrument reads %(to)s or less by now. That is a reading, not leave to open."),
     "too_few": _("No forecast yet: it needs half an hour of cooling at least."),
     "stopped": _("No forecast: the readings stopped %(at)s. Look at the instrument."),
+    "ahead": _(
+        "No forecast: by the log its last reading is still to come, %(at)s. Look at the instrument's clock and its "
+        "time zone."
+    ),
     "lost": _(
         "No forecast: the thermocouple says nothing. What it last said tells nothing of how hot it is now."
     ),

@@ -60,7 +60,8 @@ def _to_unload(awaited: list[CoolingNow], most: int) -> DueGroup:
         )
         for firing in rows.select_related("kiln").order_by("started_at", "number")[:most]
     ]
-    return DueGroup("unload", 50, _l("To be unloaded"), _l("unload it"), CONE, rows.count(), items)
+    act = _l("unload it once you found it cool yourself")
+    return DueGroup("unload", 50, _l("To be unloaded"), act, CONE, rows.count(), items)
 
 
 def _worn(most: int) -> DueGroup:

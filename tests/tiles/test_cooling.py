@@ -101,6 +101,18 @@ def again(seconds, read):
     read[-30:] += np.linspace(0, 120, 30)
 
 
+def unread_then_cold(seconds, read):
+    """The wire breaks while nobody reads for four hours: slow enough for some kiln, and below what is awaited."""
+    seconds[-20:] += 4 * 3600
+    read[-20:] = 24
+
+
+def unread_then_cooler(seconds, read):
+    """Three hours without a reading, then much cooler than it was on the way to become."""
+    seconds[-20:] += 3 * 3600
+    read[-20:] -= 330
+
+
 def quick(seconds, read):
     """Down by 100 °C within ten minutes, though in no jump: the lid is up, or the wire slips out."""
     read[-10:] -= np.linspace(0, 150, 10)
@@ -111,6 +123,8 @@ TROUBLES = {
     unplugged: "lost",
     stuck: "stuck",
     put_back: "step",
+    unread_then_cold: "step",
+    unread_then_cooler: "step",
     again: "rising",
     quick: "too_fast",
 }
@@ -135,11 +149,27 @@ def test_a_sensor_that_dies_slowly_is_found_by_what_the_kiln_did_before(kiln):
 
 
 @pytest.mark.parametrize(
-    ("late_s", "code"), [(0, None), (840, None), (960, "stopped"), (86400, "stopped")], ids=str
+    ("late_s", "code"),
+    [
+        (-86400, "ahead"),
+        (-960, "ahead"),
+        (-600, None),
+        (0, None),
+        (840, None),
+        (960, "stopped"),
+        (86400, "stopped"),
+    ],
+    ids=str,
 )
 def test_readings_that_stopped_forecast_nothing(kiln, late_s, code):
     seconds, read = kiln.at(0.5)
     assert getattr(forecast(seconds, read, TO_C, now_s=seconds[-1] + late_s), "code", None) == code
+
+
+def test_an_hour_without_readings_alone_forbids_nothing(kiln):
+    seconds, read = kiln.at(0.4)
+    kept = (seconds < seconds[-1] - 5400) | (seconds > seconds[-1] - 1800)
+    assert isinstance(forecast(seconds[kept], read[kept], TO_C), Forecast)
 
 
 @pytest.mark.parametrize(

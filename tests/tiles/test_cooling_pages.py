@@ -115,7 +115,9 @@ def test_each_firing_is_told_once(people, kiln):
 def test_below_the_temperature_it_waits_to_be_unloaded(browser, people, kiln):
     Studio.objects.update(opening_c=100)
     firing = cooling(kiln, until_c=90)
-    assert {g.kind for g in due_for(people["technician"])} & {"cooling", "unload"} == {"unload"}
+    groups = {g.kind: g for g in due_for(people["technician"])}
+    assert groups.keys() & {"cooling", "unload"} == {"unload"}
+    assert "found it cool yourself" in str(groups["unload"].act)
     assert "That is a reading, not leave to open" in page(browser, firing)
 
 

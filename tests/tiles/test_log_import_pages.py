@@ -1,7 +1,10 @@
 """A file is sent, looked at, told otherwise and kept; what is odd is said; what cannot be read keeps its sentence."""
 
+from datetime import timedelta
+
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
+from django.utils import timezone
 
 from tests import make
 from tests.tiles.log_files import f, readings, table
@@ -119,6 +122,8 @@ def test_a_file_can_be_thrown_away(there):
 
 def test_the_table_can_be_read_in_again(there, technician):
     client, firing = there
+    firing.started_at = timezone.now() - timedelta(days=1)
+    firing.save()
     page = sent(client, firing, PLAIN)
     client.post(f"/firings/{firing.number}/log/read/", {**told(page), "keep": "1"})
     first = FiringLog.objects.get()

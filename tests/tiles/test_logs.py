@@ -97,6 +97,14 @@ def test_one_log_at_a_time_and_none_of_a_firing_that_is_planned(member):
         begin_draft(by=member, firing=firing, file=file(PLAIN))
 
 
+def test_a_log_that_would_run_on_tomorrow_is_of_another_time_zone(member):
+    firing = make.fire(make.firing())
+    begins_at = timezone.now() - timedelta(hours=1)
+    with pytest.raises(Refused, match="last reading is still to come"):
+        kept(member, firing, begins_at=begins_at)
+    kept(member, firing, begins_at=timezone.now() - timedelta(seconds=int(SECONDS[-1])))
+
+
 def test_coefficients_that_changed_are_reckoned_anew(member):
     firing = make.fire(make.firing())
     log = kept(member, firing)

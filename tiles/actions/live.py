@@ -13,7 +13,7 @@ from studio.actions import record_change
 from studio.errors import Refused
 from studio.models import Person
 from studio.roles import require
-from tiles.actions.logs import TAKES_READINGS, follow, in_words, write
+from tiles.actions.logs import AHEAD, TAKES_READINGS, follow, in_words, write
 from tiles.calc.log_marks import find_marks
 from tiles.calc.readings import (
     HIGHEST_C,
@@ -28,8 +28,6 @@ from tiles.logs import Readings, log_of
 from tiles.models import Firing, FiringLog
 
 MOST_AT_ONCE = 1000
-# Clocks of instruments run a little fast; a reading of tomorrow is a wrong clock.
-AHEAD = timedelta(minutes=10)
 BEFORE_THE_START = timedelta(days=1)
 
 

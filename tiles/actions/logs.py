@@ -1,6 +1,6 @@
 """The log of a firing: kept from a file, and taken back. Live readings are in live.py, files in log_drafts.py."""
 
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import Any
 
 import numpy as np
@@ -21,6 +21,8 @@ from tiles.models import Firing, FiringLog, LogTakenBack
 
 # Readings come while the kiln is hot; of a kiln that is being loaded too, because people forget to say that it fires.
 TAKES_READINGS = (Firing.State.LOADING, Firing.State.FIRING, Firing.State.COOLING)
+# Clocks of instruments run a little fast; a reading of tomorrow is of a wrong clock.
+AHEAD = timedelta(minutes=10)
 HAS_A_LOG = (*TAKES_READINGS, Firing.State.UNLOADED, Firing.State.STOPPED)
 
 
@@ -46,10 +48,15 @@ def keep_log(
         )
     if log_of(firing) is not None:
         raise Refused(_("This firing has a log already. Take that back first; nothing of it is thrown away."))
+    arrays = np.asarray(seconds, np.int64), np.asarray(celsius, np.float64)
     if begins_at is not None and begins_at > timezone.now():
         raise Refused({"begins_at": _("That is still to come. Say when the first reading was taken.")})
+    if begins_at is not None and begins_at + timedelta(seconds=int(arrays[0][-1])) > timezone.now() + AHEAD:
+        said = _(
+            "By this the last reading is still to come. Say when the first one was taken, by the studio's clock."
+        )
+        raise Refused({"begins_at": said})
     log = FiringLog(firing=firing, source=FiringLog.Source.FILE, how=how or {})
-    arrays = np.asarray(seconds, np.int64), np.asarray(celsius, np.float64)
     write(log, firing, Readings(*arrays, begins_at, marks or []))
     _cone_follows(firing, log)
     record_change(by=by, verb="kept a log", obj=firing, after=in_words(log))

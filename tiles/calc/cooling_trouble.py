@@ -7,8 +7,9 @@ import numpy as np
 BAND_C = 100  # how fast a kiln falls is kept for each hundred degrees
 WINDOW_S = 600.0  # falls are measured over ten minutes at least, so that noise is none
 FASTER = 1.3
-STALE_SPACINGS, STALE_LEAST_S = 5, 900.0
-STEP_C, STEP_S = 60.0, 900.0
+STALE_SPACINGS, STALE_LEAST_S, STALE_MOST_S = 5, 900.0, 7200.0
+AHEAD_S = 900.0  # clocks run a little fast; a reading of later than that is of a wrong clock, and may be old
+STEP_C = 60.0
 STUCK_S, STUCK_READINGS = 3600.0, 8
 TAIL_S = 7200.0
 LOST_SHARE = 0.25
@@ -18,7 +19,8 @@ LOST_SHARE = 0.25
 class Trouble:
     """Why there is no forecast. `seconds` is when on the log's clock, `celsius` what was read or reckoned there.
 
-    Codes: no_readings, too_few, climbing, passed (it reads below already), stopped (readings), lost (most of the
+    Codes: no_readings, too_few, climbing, passed (it reads below already), ahead (of the
+    present: a wrong clock), stopped (readings), lost (most of the
     last ones say nothing), stuck, step, rising, too_fast, near_the_room. The sentences are in kiln_sentences.py.
     """
 
@@ -46,13 +48,16 @@ def trouble(
     clock, heat = clock[known], heat[known]
     peak = int(heat.argmax())
     falling, down = clock[peak:], heat[peak:]
-    if found := _step(falling, down):
+    if found := _step(falling, down, to_c):
         return found
     last_s, last_c = float(clock[-1]), float(np.median(heat[-3:]))
     if heat[peak] - last_c < 50:
         return Trouble("climbing", last_s, last_c)
+    if now_s is not None and last_s > now_s + AHEAD_S:
+        return Trouble("ahead", last_s, last_c)
     spacing = float(np.median(np.diff(clock[-50:]))) if clock.size > 1 else 0.0
-    if now_s is not None and now_s - last_s > max(STALE_SPACINGS * spacing, STALE_LEAST_S):
+    stale = min(max(STALE_SPACINGS * spacing, STALE_LEAST_S), STALE_MOST_S)
+    if now_s is not None and now_s - last_s > stale:
         return Trouble("stopped", last_s, last_c)
     if found := _stuck(falling, down, to_c) or _rising(falling, down) or _too_fast(falling, down, fastest):
         return found
@@ -116,15 +121,35 @@ def _falls(clock: np.ndarray, heat: np.ndarray) -> tuple[np.ndarray, np.ndarray]
     return (heat[starts] + heat[ends]) / 2, fall
 
 
-def _step(clock: np.ndarray, heat: np.ndarray) -> Trouble | None:
+def _step(clock: np.ndarray, heat: np.ndarray, to_c: float) -> Trouble | None:
     """A jump between neighbours that no kiln makes: a wire that broke, or was put back."""
     gap, jump = np.diff(clock), np.diff(heat)
     allowed = STEP_C + bound_c_per_h(heat[:-1]) * np.maximum(gap, 1) / 3600
-    wrong = np.flatnonzero((jump > STEP_C) | (-jump > allowed))
-    if wrong.size:
-        at = int(wrong[-1]) + 1
+    wrong = (jump > STEP_C) | (-jump > allowed)
+    for i in (
+        np.flatnonzero(gap > max(STALE_LEAST_S, STALE_SPACINGS * float(np.median(gap)))) if gap.size else []
+    ):
+        wrong[i] |= _fell_unseen(clock[: i + 2], heat[: i + 2], to_c)
+    if wrong.any():
+        at = int(np.flatnonzero(wrong)[-1]) + 1
         return Trouble("step", float(clock[at]), float(heat[at]))
     return None
+
+
+def _fell_unseen(clock: np.ndarray, heat: np.ndarray, to_c: float) -> bool:
+    """Whether the last reading, after a silence, is colder than the readings before make it likely.
+
+    Cooling slows down as it goes on, so a kiln does not fall faster while nobody reads it than it did before. And
+    that it passed `to_c` meanwhile is told by no reading at all.
+    """
+    fell, hours = float(heat[-2] - heat[-1]), float(clock[-1] - clock[-2]) / 3600
+    if fell > 2 * STEP_C and heat[-1] <= to_c:
+        return True
+    before = heat[(clock >= clock[-2] - 3600) & (clock < clock[-1])]
+    if heat[0] - heat[-2] < STEP_C or before.size < 3:
+        return False
+    passed = float(clock[-2] - clock[-1 - before.size]) / 3600
+    return fell > STEP_C + (FASTER * (before[0] - before[-1]) / passed + 15) * hours
 
 
 def _stuck(clock: np.ndarray, heat: np.ndarray, to_c: float) -> Trouble | None:
