@@ -55,6 +55,20 @@ def test_nothing_is_told_where_it_could_do_harm(given, code):
     assert (found.shift_c is None) == bool(code)
 
 
+# What may be right beyond a limit is not told either: the shelf of 6 is up to 5 °C cooler, or up to 25 °C.
+@pytest.mark.parametrize(
+    ("given", "most"),
+    [
+        ({"kiln": "6", "median": 1, "half": 6}, 0),
+        ({"load": [("Ash", "6")], "median": 1, "half": 6}, 0),
+        ({"median": -16, "half": 9}, 17),
+        ({"median": 1, "half": 6}, 5),
+    ],
+)
+def test_the_interval_ends_where_a_limit_or_the_next_cone_does(given, most):
+    assert advice(**given).high_c == most
+
+
 def test_the_lowest_limit_of_the_load_is_the_one_named():
     assert advice(load=[("Weir Stoneware", "7"), ("Ash", "6")]).limit.whose == "Ash"
 

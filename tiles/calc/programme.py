@@ -32,7 +32,8 @@ class Limit:
 class Programme:
     """What to set. `code` '' is advice; anything else says why there is none, with `limit` where one stops it.
 
-    `shift_c` is what to add to what is set now for that cone; `at` is the same as a cone on the instrument.
+    `shift_c` is what to add to what is set now for that cone; `at` is the same as a cone on the instrument. The
+    interval ends where a limit or the next cone does, though the shelf may want more.
     `hotter` are shelves that would then see more than the load takes, each with the cone it would see.
     """
 
@@ -113,9 +114,9 @@ def programme(
         for position, cone in seen
         if cone and position != shelf.position and any(_past(cone, limit.cone) for limit in limits[1:])
     )
-    return Programme(
-        "", asked, shelf.position, -shelf.median_c, -shelf.high_c, -shelf.low_c, at, limits[0], hotter
-    )
+    most = min([next_up, *(top for limit in limits if (top := _ends_at(limit.cone)) is not None)]) - end
+    low, high = -shelf.high_c, min(-shelf.low_c, most)
+    return Programme("", asked, shelf.position, -shelf.median_c, low, high, at, limits[0], hotter)
 
 
 def _next_up(cone: Cone) -> int | None:
@@ -123,8 +124,13 @@ def _next_up(cone: Cone) -> int | None:
     return next((celsius for above, celsius in whole_cones() if above > cone), None)
 
 
+def _ends_at(cone: Cone) -> int | None:
+    """A limit in °C; of a half cone that of the whole one below."""
+    return celsius_at_60(cone) or celsius_at_60(cone.whole_below())
+
+
 def _hotter(celsius: float, cone: Cone) -> bool:
-    limit = celsius_at_60(cone) or celsius_at_60(cone.whole_below())
+    limit = _ends_at(cone)
     return limit is None or celsius > limit
 
 
