@@ -9,6 +9,8 @@ from tests.tiles.log_files import PLAIN, START, comma, f, h_m_s, moment, reading
 from tiles.calc.log_file import read, read_as_guessed
 from tiles.calc.log_guess import Guess, guess
 from tiles.calc.log_text import LogFileError, text_of
+from tiles.log_exports import log_lines
+from tiles.logs import Readings
 
 SECONDS, CELSIUS = map(np.array, zip(*readings(), strict=True))
 
@@ -123,6 +125,13 @@ def test_the_month_comes_first_where_a_number_says_so():
     assert found(american)[1].begins == START.timestamp() + 9 * 86400
 
 
+def test_a_firing_over_midnight_is_a_day_long_whichever_way_its_days_are_written():
+    for written in ("%m/%d/%Y %H:%M:%S", "%d/%m/%Y %H:%M:%S"):
+        log = found(table(lambda s, c, way=written: f"{moment(s):{way}},{c}"))[1]
+        assert log.begins == START.timestamp()
+        assert log.seconds[-1] == SECONDS[-1]
+
+
 def test_a_guess_is_kept_as_json_and_can_be_told_otherwise():
     how = guess(PLAIN)
     assert Guess.of(how.plain()) == how
@@ -228,6 +237,15 @@ def test_whatever_is_sent_is_read_or_refused(raw):
         read(text, guess(text))
     except LogFileError:
         pass
+
+
+def test_what_is_written_out_is_read_in_as_it_was_below_nought_too():
+    celsius = np.array([-7.5, -0.1, np.nan, 400.0, 1222.0])
+    seconds = np.arange(5) * 3600
+    lines = log_lines(Readings(seconds, celsius, START, []))
+    log = found("".join(lines))[1]
+    assert (log.seconds.tolist(), log.begins) == (seconds.tolist(), START.timestamp())
+    np.testing.assert_array_equal(log.celsius, celsius)
 
 
 def test_many_rows_are_read():
