@@ -110,15 +110,21 @@ def _clock(cell: str) -> float:
 
 
 def day_first(cells: Sequence[str]) -> bool:
-    """Whether 3/4/26 is the third of April: as a number above 12 tells, else with points yes, with slashes too.
+    """Whether 3/4/26 is the third of April: as a number above 12 tells, else the way in which the file is shorter.
 
-    >>> day_first(["12/31/2026"]), day_first(["31/12/2026"])
+    >>> day_first(["12/31/2026"]), day_first(["31/12/2026"]), day_first(["3/4/26"])
+    (False, True, True)
+    >>> day_first(["3/4/26", "3/5/26"]), day_first(["3/4/26", "4/4/26"])
     (False, True)
     """
     found = [match for cell in cells if (match := _OTHER_DAY.match(cell.strip()))]
     if any(int(match[1]) > 12 for match in found):
         return True
-    return not any(int(match[3]) > 12 for match in found)
+    if any(int(match[3]) > 12 for match in found):
+        return False
+    # A firing over midnight lasts a day, not a month.
+    spans = [[_day(match[0], first) for match in found] for first in (True, False)]
+    return not found or bool(np.ptp(spans[0]) <= np.ptp(spans[1]))
 
 
 def moments(cells: Sequence[str], *, days_first: bool = True) -> Numbers:
