@@ -68,8 +68,8 @@ BAD = [
     ([("60", "2232", "")], "Segment 1: a target lies between 20 °C and 1400 °C. Is it in the right unit?"),
     ([("-60", "600", "")], "Segment 1: a rate lies between"),
     ([("60", "600", ""), ("60", "600", "")], "Segment 2 goes nowhere"),
-    ([("slow", "600", "")], "Enter a number"),
-    ([("nan", "600", "")], "Enter a number"),
+    ([("slow", "600", "")], "Write the rate as a number"),
+    ([("60", "nan", "")], "Write as a number where it goes to"),
     ([("1", "1300", ""), ("1", "20", ""), ("1", "1300", "")], "more than 14 days"),
 ]
 
@@ -81,6 +81,16 @@ def test_what_cannot_be_a_schedule_is_said_and_stays_typed(tech, rows, words):
     assert "mind the lid" in response.content.decode()
     assert typed(response) == rows
     assert not Schedule.objects.exists()
+
+
+def test_every_row_that_is_wrong_says_so_at_once(tech):
+    rows = [("fast", "600", ""), ("150", "12000", ""), ("", "", ""), ("60", "1222", "-5")]
+    response = tech.post(NEW, sent(*rows))
+    said = text_of(response).replace("\u00a0", " ")
+    assert "3 segments need another look" in said
+    for words in ("Write the rate as a number", "Segment 2: a target lies", "Segment 4: a hold lies"):
+        assert words in said
+    assert [row.number for row in response.context["rows"].wrong] == [1, 2, 4]
 
 
 def test_who_reads_fahrenheit_writes_it_too(tech, technician):

@@ -79,7 +79,7 @@ def segments_of(rows: Any) -> tuple[Segment, ...]:
         raise ScheduleError("none")
     if len(rows) > MOST_SEGMENTS:
         raise ScheduleError("too_many", most=MOST_SEGMENTS)
-    segments = tuple(_segment(row, n) for n, row in enumerate(rows, start=1))
+    segments = tuple(segment_of(row, n) for n, row in enumerate(rows, start=1))
     before = START_C
     for n, segment in enumerate(segments, start=1):
         if segment.to_c == before and not segment.hold_min:
@@ -90,7 +90,12 @@ def segments_of(rows: Any) -> tuple[Segment, ...]:
     return segments
 
 
-def _segment(row: Mapping[str, Any], n: int) -> Segment:
+def segment_of(row: Mapping[str, Any], n: int = 1) -> Segment:
+    """One kept row, the n-th, by itself. Raises ScheduleError as `segments_of` does.
+
+    >>> segment_of({"rate_c_per_h": None, "to_c": 1100, "hold_min": 5})
+    Segment(rate_c_per_h=None, to_c=1100.0, hold_min=5.0)
+    """
     for name in row:
         if name not in TOOK:
             raise ScheduleError("unknown_field", n, str(name)[:40])

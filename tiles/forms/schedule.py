@@ -8,8 +8,9 @@ from django.utils.translation import gettext_lazy as _
 
 from inventory.forms.parts import AmountField, RecordForm
 from studio import units
-from tiles.calc.schedule import MOST_SEGMENTS, TOOK
+from tiles.calc.schedule import MOST_SEGMENTS, TOOK, ScheduleError, segment_of
 from tiles.models import Schedule
+from tiles.schedule_sentences import refusal_words
 
 BLANK_ROWS = 3
 
@@ -30,9 +31,16 @@ class ScheduleForm(RecordForm):
 class SegmentForm(forms.Form):
     """One row. A row that says nothing is no segment."""
 
-    rate_c_per_h = AmountField(required=False)
-    to_c = AmountField(required=False)
-    hold_min = AmountField(required=False)
+    rate_c_per_h = AmountField(
+        required=False,
+        error_messages={
+            "invalid": _("Write the rate as a number, or leave it empty for as fast as it goes.")
+        },
+    )
+    to_c = AmountField(required=False, error_messages={"invalid": _("Write as a number where it goes to.")})
+    hold_min = AmountField(
+        required=False, error_messages={"invalid": _("Write the hold as a number of minutes.")}
+    )
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -40,6 +48,20 @@ class SegmentForm(forms.Form):
         self.fields["rate_c_per_h"].label = _now("Rate (%(unit)s/h)") % {"unit": unit}
         self.fields["to_c"].label = _now("To (%(unit)s)") % {"unit": unit}
         self.fields["hold_min"].label = _now("Hold (min)")
+
+    def clean(self) -> dict[str, Any]:
+        """Each row is judged by itself, so that every one that is wrong says so at once."""
+        if not self.errors and not self.says_nothing:
+            try:
+                segment_of(self.row(), self.number)
+            except ScheduleError as error:
+                self.add_error(error.field, refusal_words(error))
+        return self.cleaned_data
+
+    @property
+    def number(self) -> int:
+        """Which row it is, from 1."""
+        return int(str(self.prefix).rpartition("-")[2]) + 1
 
     @property
     def says_nothing(self) -> bool:
@@ -73,6 +95,11 @@ class _Rows(forms.BaseFormSet):
 
     def rows(self) -> list[dict[str, float | None]]:
         return [form.row() for form in self.forms if not form.says_nothing]
+
+    @property
+    def wrong(self) -> list[SegmentForm]:
+        """Those that need another look."""
+        return [form for form in self.forms if form.errors]
 
 
 SegmentRows = forms.formset_factory(
