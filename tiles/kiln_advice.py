@@ -25,15 +25,18 @@ def middle(kiln: Kiln) -> str:
 
 def load_limits(firing: Firing, person: Any) -> list[Limit]:
     """The hottest cone of every clay body and glaze in the load; what the person may not see is not named."""
-    bodies = ClayBody.objects.filter(
-        Q(tiles__tile_firings__firing=firing) | Q(pieces__firing=firing, pieces__taken_out_at=None)
-    )
-    found = {Limit(body.cone_high, body.name) for body in bodies.distinct() if body.cone_high}
-    unfired = Q(precedes=firing) | Q(precedes=None) | Q(precedes__state__in=Firing.TAKES_TILES)
-    layers = Layer.objects.filter(unfired, tile__tile_firings__firing=firing).select_related("glaze")
     seen = set(
         Tile.objects.visible_to(person).filter(tile_firings__firing=firing).values_list("pk", flat=True)
     )
+    shown = Q(tiles__in=seen) | Q(pieces__firing=firing, pieces__taken_out_at=None)
+    inside = ClayBody.objects.filter(tiles__tile_firings__firing=firing)
+    named = ClayBody.objects.filter(shown, cone_high__isnull=False).distinct()
+    found = {Limit(body.cone_high, body.name) for body in named if body.cone_high}
+    hidden = inside.filter(cone_high__isnull=False).exclude(pk__in=[body.pk for body in named])
+    private = _("the clay of a tile that is kept private")
+    found |= {Limit(body.cone_high, private) for body in hidden.distinct() if body.cone_high}
+    unfired = Q(precedes=firing) | Q(precedes=None) | Q(precedes__state__in=Firing.TAKES_TILES)
+    layers = Layer.objects.filter(unfired, tile__tile_firings__firing=firing).select_related("glaze")
     for layer in layers:
         if layer.glaze.cone_high:
             name = layer.glaze.name if layer.tile_id in seen else _("a glaze on a tile that is kept private")

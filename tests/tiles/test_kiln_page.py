@@ -15,6 +15,7 @@ from tests.reading import text_of
 from tests.tiles.counting import same_for_more
 from tests.tiles.kiln_history import fired
 from tiles import actions
+from tiles.kiln_advice import load_limits
 from tiles.kiln_truth import KilnTruth
 
 TRUE = {"top": 9, "middle": -6, "bottom": -15}
@@ -98,6 +99,16 @@ def test_the_load_of_the_next_firing_sets_a_limit(member_client, kiln, manager):
     assert "set cone" in text_of(member_client.get(address(kiln, cone="6", position="top")))
     shown = text_of(member_client.get(address(kiln, cone="5", position="bottom")))
     assert "The shelf “top” would then see about" not in shown
+
+
+def test_the_clay_of_a_private_tile_sets_a_limit_without_its_name(kiln, people, manager):
+    firing = make.firing(kiln)
+    hidden = make.tile(by=manager, body=make.body("Hush Porcelain", high="6"), visibility="mine")
+    shown = make.tile(by=manager, body=make.body("Weir Stoneware", high="7"))
+    for tile in (hidden, shown):
+        actions.load_tile(by=manager, firing=firing, tile=tile)
+    limits = {limit.cone.code: limit.whose for limit in load_limits(firing, people["member"])}
+    assert limits == {"6": "the clay of a tile that is kept private", "7": "Weir Stoneware"}
 
 
 def test_in_fahrenheit_differences_are_not_moved_by_32(member_client, people, kiln):
