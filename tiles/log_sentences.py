@@ -62,6 +62,10 @@ MARKS = {
     "newest_first": _("The newest reading came first; the rows were turned round."),
     "gap": _("Nothing was written for %(minutes)s minutes, from %(from)s to %(to)s."),
     "silent": _("The instrument gave no temperature from %(from)s to %(to)s."),
+    "silent_once": _("The instrument gave no temperature at %(from)s."),
+    "open_circuit_once": _(
+        "At %(from)s it gave what no kiln has, as from an open circuit. That is not counted."
+    ),
     "open_circuit": _(
         "From %(from)s to %(to)s it gave what no kiln has, as from an open circuit. That is not counted."
     ),
@@ -91,9 +95,17 @@ MARKS = {
 def file_words(error: LogFileError) -> str:
     """Why a file cannot be read, and what to do."""
     params = {
-        name: f"{value:.6g}" if isinstance(value, float) else value for name, value in error.params.items()
+        name: _plain(value) if isinstance(value, float) else value for name, value in error.params.items()
     }
     return str(FILE[error.code]) % params
+
+
+def _plain(value: float) -> str:
+    """
+    >>> _plain(2232.5), _plain(1e9)
+    ('2232.5', 'over a million')
+    """
+    return _now("over a million") if value >= 1e6 else f"{value:.6g}"
 
 
 def mark_words(one: Mark, begins_at: datetime | None = None) -> str:
@@ -105,7 +117,11 @@ def mark_words(one: Mark, begins_at: datetime | None = None) -> str:
         code = "reset_cut"
     if "celsius" in params:
         params["celsius"] = units.temperature(params["celsius"])
+    if f"{code}_once" in MARKS and one["from"] // 60 == one["to"] // 60:
+        code = f"{code}_once"
     params |= {end: moment_words(one[end], begins_at) for end in ("from", "to")}
+    if begins_at is None and "%(to)s" in str(MARKS[code]):
+        params["from"] = clock_words(one["from"])
     said = str(MARKS[code]) % params
     if more := params.get("more"):
         said += " " + _now("And %(more)s more like it.") % {"more": more}
@@ -118,11 +134,12 @@ def moment_words(second: int, begins_at: datetime | None) -> str:
     '1:02 after its start'
     """
     if begins_at is None:
-        return _now("%(hours)s:%(minutes)02d after its start") % {
-            "hours": second // 3600,
-            "minutes": second % 3600 // 60,
-        }
+        return _now("%(clock)s after its start") % {"clock": clock_words(second)}
     return date_format(timezone.localtime(begins_at + timedelta(seconds=second)), "j F, H:i")
+
+
+def clock_words(second: int) -> str:
+    return f"{second // 3600}:{second % 3600 // 60:02d}"
 
 
 def marks_in_words(marks: list[Mark], begins_at: datetime | None) -> list[dict[str, Any]]:

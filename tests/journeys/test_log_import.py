@@ -31,7 +31,7 @@ def test_a_log_is_sent_put_right_and_kept(page_at, log_in, shot, tmp_path, width
     expect(page.locator(".log-sketch polyline")).to_have_count(1)
     shot(page, "log-read")
     page.get_by_label("It is in", exact=True).select_option(label="°F")
-    page.get_by_role("button", name="Read it so").click()
+    page.get_by_role("button", name="Read it like this").click()
     expect(page.locator("main .facts").first).to_contain_text("742 °C")
     assert FiringLog.objects.count() == 0
 

@@ -84,7 +84,7 @@ SAID = {
     "prose": "No row of this file holds a time",
     "one column": "Each row holds one number only",
     "mixed units": "Some of its rows are in °C and others in °F",
-    "1e9": "the hottest is 1e+09 °C. Choose another column",
+    "1e9": "the hottest is over a million °C. Choose another column",
     "times all over": "The time jumps back",
     "years": "By this the log runs over",
     "a picture": "This is no text",
@@ -156,3 +156,14 @@ def test_an_event_is_noted_and_taken_back(there):
     event = FiringEvent.objects.get()
     page = client.post(f"{address}{event.pk}/back/", follow=True)
     assert "damper in" not in page.content.decode()
+
+
+def test_a_clock_without_a_day_does_not_run_into_tomorrow(there):
+    """Tapped 'firing' only now, it had fired since yesterday: the last reading cannot be still to come."""
+    client, firing = there
+    began = timezone.localtime().replace(second=0, microsecond=0) - timedelta(hours=2)
+    type(firing).objects.filter(pk=firing.pk).update(started_at=timezone.now())
+    text = table(lambda s, c: f"{began + timedelta(seconds=s):%H:%M:%S};{c}", head="clock;temp\n")
+    page = sent(client, firing, text)
+    shown = page.context["form"]["begins_at"].value()
+    assert shown == (began - timedelta(days=1)).replace(tzinfo=None)

@@ -5,6 +5,7 @@ import pytest
 
 from tests.tiles.log_files import readings
 from tiles.calc.log_marks import MOST_OF_A_KIND, counted, find_marks, mark
+from tiles.log_sentences import mark_words
 
 SECONDS, CELSIUS = map(np.array, zip(*readings(), strict=True))
 
@@ -78,3 +79,11 @@ def test_of_very_many_the_last_says_how_many_more():
     found = find_marks(SECONDS, celsius)
     assert len(found) == MOST_OF_A_KIND
     assert found[-1]["params"]["more"] == 50 - MOST_OF_A_KIND
+
+
+def test_a_mark_of_one_moment_says_so_and_a_span_names_the_start_once():
+    assert mark_words(mark("open_circuit", 30000, 30030, readings=1)).startswith(
+        "At 8:20 after its start it gave"
+    )
+    said = mark_words(mark("silent", 18120, 19680, readings=14))
+    assert said == "The instrument gave no temperature from 5:02 to 5:28 after its start."

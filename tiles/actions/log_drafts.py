@@ -12,7 +12,7 @@ from django.utils.translation import gettext as _
 from studio.errors import Refused
 from studio.models import Person
 from studio.roles import require
-from tiles.actions.logs import HAS_A_LOG, keep_log
+from tiles.actions.logs import AHEAD, HAS_A_LOG, keep_log
 from tiles.calc.log_file import LogRead, read
 from tiles.calc.log_guess import Guess, guess, told_otherwise
 from tiles.calc.log_text import MAX_MEGABYTES, LogFileError, text_of
@@ -120,7 +120,8 @@ def read_draft(draft: LogDraft) -> DraftRead:
 def first_moment(log: LogRead, firing: Firing) -> datetime | None:
     """When the first reading was taken: by the file's clock, in the studio's time zone unless it names its own.
 
-    A clock without a day is set into the day on which the firing started; a file that only counts says nothing.
+    A clock without a day is set near the firing's start, and so that its last reading is not still to come: who
+    tapped 'firing' late had fired since yesterday. A file that only counts says nothing.
     """
     if log.begins is not None:
         moment = datetime.fromtimestamp(log.begins, UTC)
@@ -129,8 +130,10 @@ def first_moment(log: LogRead, firing: Firing) -> datetime | None:
         return None
     started = timezone.localtime(firing.started_at)
     midnight = started.replace(hour=0, minute=0, second=0, microsecond=0)
-    days = (midnight + timedelta(days=day, seconds=log.clock) for day in (-1, 0, 1))
-    return min(days, key=lambda moment: abs(moment - started))
+    days = [midnight + timedelta(days=day, seconds=log.clock) for day in (-1, 0, 1)]
+    latest = timezone.now() + AHEAD - timedelta(seconds=int(log.seconds[-1]))
+    over = [moment for moment in days if moment <= latest]
+    return min(over or days, key=lambda moment: abs(moment - started))
 
 
 @transaction.atomic
