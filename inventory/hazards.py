@@ -10,10 +10,16 @@ from inventory.calc.hazards import SILICA, Hazard, hazards
 from inventory.models import GlazeSubstance
 
 CAUTIONS = {
-    "toxic": _("Toxic: gloves, and a fitted respirator for its powder and spray. Spray only under extraction."),
-    "dust": _("Toxic as dust and as fume: a fitted respirator for its powder and spray, gloves for the slurry."),
+    "toxic": _(
+        "Toxic: gloves, and a fitted respirator for its powder and spray. Spray only under extraction."
+    ),
+    "dust": _(
+        "Toxic as dust and as fume: a fitted respirator for its powder and spray, gloves for the slurry."
+    ),
     "lower": _("A lower hazard; do not breathe its dust or spray, and wash your hands."),
-    "unknown": _("Nobody knows what is in it: handle it as if it were toxic until somebody has read an analysis."),
+    "unknown": _(
+        "Nobody knows what is in it: handle it as if it were toxic until somebody has read an analysis."
+    ),
     "swallowed": _("Poisonous if swallowed: keep food, cups and mouths away."),
     "skin": _("May make the skin allergic: wear gloves."),
     "fumes": _("Its fumes leave the kiln: ventilate the firing."),

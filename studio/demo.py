@@ -94,7 +94,13 @@ def load_people(house: DemoHouse) -> None:
     """The studio, its first manager, and the others by invitation; PINs for a tablet at the glaze table."""
     first, *others = rows("people")
     _studio, manager = found_studio(
-        studio={"name": "Millrace Clay Co-op", "time_zone": "Europe/Dublin", "language": "en"},
+        studio={
+            "name": "Millrace Clay Co-op",
+            "time_zone": "Europe/Dublin",
+            "language": "en",
+            "price_per_kwh": Decimal("0.31"),
+            "currency": "EUR",
+        },
         username=first["username"],
         name=first["name"],
         password=first["password"],

@@ -204,6 +204,24 @@ class SettingsForm(VersionedForm):
         label=capfirst(Studio._meta.get_field("station_locks_after_seconds").verbose_name),
         help_text=_("From 15 to 900, counted from the last touch."),
     )
+    opening_c = forms.IntegerField(
+        label=capfirst(Studio._meta.get_field("opening_c").verbose_name),
+        help_text=Studio._meta.get_field("opening_c").help_text,
+    )
+    price_per_kwh = forms.DecimalField(
+        label=capfirst(Studio._meta.get_field("price_per_kwh").verbose_name),
+        required=False,
+        max_digits=7,
+        decimal_places=4,
+        widget=forms.TextInput({"inputmode": "decimal", "size": 8, "autocomplete": "off"}),
+        help_text=_("With it the cost of a firing is shown."),
+    )
+    currency = words(
+        capfirst(Studio._meta.get_field("currency").verbose_name),
+        8,
+        required=False,
+        help_text=Studio._meta.get_field("currency").help_text,
+    )
 
     @staticmethod
     def time_zones() -> list[str]:

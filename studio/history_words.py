@@ -37,6 +37,7 @@ class Entry:
         self.change = change
         self._kept_from = kept_from
         kind = registry.kinds.get(change.kind)
+        self._words = kind.words if kind else {}
         self.kind_name = str(kind.name) if kind else change.kind.rpartition(".")[2]
         try:
             self._model: type[models.Model] | None = apps.get_model(change.kind)
@@ -76,6 +77,8 @@ class Entry:
         return str(getattr(self._field(name), "verbose_name", plain))
 
     def _value(self, name: str, value: Any) -> str:
+        if name in self._words:
+            return self._words[name](value)
         field = self._field(name)
         if isinstance(value, str | int) and not isinstance(value, bool):
             choices = dict(getattr(field, "flatchoices", []))

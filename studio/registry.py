@@ -6,7 +6,7 @@
 - a *demo loader*, a *doctor check*
 """
 
-from collections.abc import Callable, Collection, Iterable
+from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 from uuid import UUID
@@ -19,6 +19,7 @@ class Kind:
     """A record that has a history. `visible_to(person)` is the queryset that the person may see.
 
     `kept_from(person, record)` names the fields whose values the person does not read, in the history either.
+    `words` says by field how a value that is no plain one reads in the history.
     """
 
     label: str
@@ -26,6 +27,7 @@ class Kind:
     visible_to: Callable[[Any], QuerySet]
     url: Callable[[Any], str]
     kept_from: Callable[[Any, Any], Collection[str]] = lambda person, record: ()
+    words: Mapping[str, Callable[[Any], str]] = field(default_factory=dict)
 
     def record(self, person: Any, id: UUID) -> Model | None:
         """The record whose history has this id, if the person may see it; a plain number is written into the UUID."""
@@ -112,9 +114,9 @@ demo_loaders: list[Callable[[Any], None]] = []
 doctor_checks: list[tuple[str, Callable[[], list[str]]]] = []
 
 
-def register_kind(label: str, name: Any, visible_to: Callable, url: Callable, **kept: Callable) -> None:
+def register_kind(label: str, name: Any, visible_to: Callable, url: Callable, **more: Any) -> None:
     """`label` is Django's model label in lower case, such as 'inventory.bucket'."""
-    kinds[label] = Kind(label, name, visible_to, url, **kept)
+    kinds[label] = Kind(label, name, visible_to, url, **more)
 
 
 def register_nav(*items: NavItem) -> None:

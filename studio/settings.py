@@ -167,7 +167,7 @@ REST_FRAMEWORK = {
     ],
     "DEFAULT_PERMISSION_CLASSES": ["studio.api.permissions.RoleTable"],
     "DEFAULT_RENDERER_CLASSES": ["rest_framework.renderers.JSONRenderer"],
-    "DEFAULT_PARSER_CLASSES": ["rest_framework.parsers.JSONParser"],
+    "DEFAULT_PARSER_CLASSES": ["studio.api.parsers.JSONParser"],
     "DEFAULT_FILTER_BACKENDS": ["studio.api.filters.StrictFilterBackend"],
     "DEFAULT_PAGINATION_CLASS": "studio.paging.NewestFirst",
     "DEFAULT_SCHEMA_CLASS": "studio.api.schema.StudioSchema",

@@ -49,3 +49,55 @@ def temperature(celsius: float | None) -> str:
     if _temperature.get() == "f":
         return f"{celsius * 9 / 5 + 32:.0f}\u00a0°F"
     return f"{celsius:.0f}\u00a0°C"
+
+
+def degrees(celsius: float) -> float:
+    """A temperature as a bare number in the unit that the person chose, for a form or a scale.
+
+    >>> with shown_as(temperature="f", amounts="metric"): degrees(100)
+    212.0
+    """
+    return celsius * 9 / 5 + 32 if _temperature.get() == "f" else float(celsius)
+
+
+def from_degrees(shown: float) -> float:
+    """The °C that somebody meant by a number in their own unit."""
+    return (shown - 32) * 5 / 9 if _temperature.get() == "f" else float(shown)
+
+
+def per_hour(c_per_hour: float) -> float:
+    """A rate of °C/h as a bare number in the unit that the person chose."""
+    return c_per_hour * 9 / 5 if _temperature.get() == "f" else float(c_per_hour)
+
+
+def from_per_hour(shown: float) -> float:
+    return shown * 5 / 9 if _temperature.get() == "f" else float(shown)
+
+
+def temperature_unit() -> str:
+    """
+    >>> temperature_unit()
+    '°C'
+    """
+    return "°F" if _temperature.get() == "f" else "°C"
+
+
+def rate(c_per_hour: float | None) -> str:
+    """
+    >>> rate(60)
+    '60\xa0°C/h'
+    """
+    return "" if c_per_hour is None else f"{per_hour(c_per_hour):.0f}\u00a0{temperature_unit()}/h"
+
+
+def difference(celsius: float) -> str:
+    """A difference between temperatures, without its sign.
+
+    >>> difference(-10)
+    '10\xa0°C'
+    >>> with shown_as(temperature="f", amounts="metric"): difference(-10)
+    '18\xa0°F'
+    """
+    if _temperature.get() == "f":
+        return f"{abs(celsius) * 9 / 5:.0f}\u00a0°F"
+    return f"{abs(celsius):.0f}\u00a0°C"

@@ -57,6 +57,10 @@ class ApiWorld(World):
         return make.kiln()
 
     @cached_property
+    def unused_schedule(self):
+        return make.schedule()
+
+    @cached_property
     def loaded(self):
         """A planned firing with `loaded_tile` in it."""
         firing = make.firing(self.kiln)

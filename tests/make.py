@@ -110,6 +110,23 @@ def kiln(name: str = "", *, highest: str | None = "8", **fields: Any):
     )
 
 
+SEGMENTS = [
+    {"rate_c_per_h": 100, "to_c": 600, "hold_min": 0},
+    {"rate_c_per_h": 150, "to_c": 1100, "hold_min": 0},
+    {"rate_c_per_h": 60, "to_c": 1222, "hold_min": 5},
+]
+
+
+def schedule(name: str = "", *, target: str | None = "6", segments: list[dict] | None = None, **fields: Any):
+    return wall.create_schedule(
+        by=manager(),
+        name=name or f"Schedule {next(_n)}",
+        target_cone=cone(target),
+        segments=segments or SEGMENTS,
+        **fields,
+    )
+
+
 def tile(number: str = "", *, by: Person | None = None, layers: list[dict] | None = None, **fields: Any):
     """A tile with layers, each a dict of add_layer's fields."""
     return wall.create_tile_whole(

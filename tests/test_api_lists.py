@@ -17,6 +17,7 @@ from tests import make
 from tests.api_calls import ApiWorld, picture, served
 from tests.tiles.test_laboratory import figures, report
 from tiles import actions as wall
+from tiles.actions.events import add_event
 from tiles.actions.home_trials import begin_trial
 from tiles.actions.loose import add_loose_photo, pick_photo
 from tiles.causes import standard_text
@@ -137,7 +138,12 @@ MORE = {
     "api-register": lambda w: make.fill(label="none", glaze_=make.glaze(origin="bought"), sg="1.5"),
     "api-clay-bodies-list": lambda w: make.body(),
     "api-kilns-list": lambda w: make.kiln(),
+    "api-kilns-parts": lambda w: wall.note_part_change(
+        by=w.manager, kiln=w.kiln, part="elements", changed_on=timezone.localdate()
+    ),
     "api-firings-list": a_firing,
+    "api-schedules-list": lambda w: make.schedule(),
+    "api-firings-events": lambda w: add_event(by=make.person(), firing=w.fired, words="a look in"),
     "api-pieces-list": lambda w: wall.load_piece(
         by=make.person(), firing=make.firing(), words="mugs", body=make.body()
     ),
@@ -158,6 +164,8 @@ MORE = {
 
 # The lists of one record's parts, and the record of the world that has them.
 PARTS = {
+    "api-kilns-parts": "kiln",
+    "api-firings-events": "fired",
     "api-fills-readings": "fill",
     "api-flags-tiles": "flag",
     "api-flags-marks": "flag",
@@ -169,7 +177,7 @@ PARTS = {
 
 def paged():
     """The names of all addresses that answer GET with a page of rows."""
-    lists = {"list", "readings", "stock_entries", "treatments", "entries"}
+    lists = {"list", "readings", "stock_entries", "treatments", "entries", "events"}
     actions = {name: getattr(call, "actions", {}) for (name, method), call in served().items()}
     return {name for name, by_method in actions.items() if by_method.get("get") in lists}
 

@@ -30,6 +30,7 @@ LISTS = {
     "tiles:combination-list": ("every stack of glazes that was tried", "/log/", "/log/"),
     "tiles:body-list": ("the clays that tiles are made of", "/bodies/new/", ""),
     "tiles:report-list": ("what laboratories found in fired ware", "/lab-reports/new/", ""),
+    "tiles:schedule-list": ("the ways in which the studio fires", "/schedules/new/", ""),
     "tiles:kiln-list": ("the studio's kilns", "/kilns/new/", ""),
 }
 # Lists within a page that also asks.
@@ -45,6 +46,7 @@ OTHERS = {
     *("inventory:bucket-new", "inventory:glaze-new", "inventory:place-new", "inventory:class-list-new"),
     *("tiles:log-start", "tiles:number-bare", "tiles:number-add", "tiles:number-reserve"),
     *("tiles:tiles-several", "tiles:log-set", "tiles:set-choose", "tiles:set-check", "tiles:set-done"),
+    "tiles:schedule-new",
     *("tiles:firing-new", "tiles:body-new", "tiles:kiln-new"),
     *("tiles:ask", "tiles:causes", "tiles:causes-csv", "tiles:causes-edit"),
     "tiles:report-new",

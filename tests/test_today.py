@@ -14,6 +14,7 @@ from tests import make
 from tests.api_calls import ApiWorld, picture
 from tests.reading import text_of
 from tests.tiles.counting import queries
+from tests.tiles.kiln_history import cooling as a_cooling_log
 from tiles import actions as wall
 from tiles.actions.loose import add_loose_photo
 from tiles.actions.sets import take_set
@@ -53,6 +54,16 @@ def cooling(world):
     for state in ("firing", "cooling"):
         wall.move_firing(by=world.manager, firing=firing, state=state)
     return firing
+
+
+def hot(world):
+    """Cooling with a log that tells when it will have cooled."""
+    return a_cooling_log(make.kiln())
+
+
+def worn(world):
+    kiln = make.kiln(elements_last=1)
+    make.fire(make.firing(kiln), witness=[{"cone": make.cone("6"), "bend_degrees": 90}])
 
 
 def unread(world, **fields):
@@ -102,6 +113,8 @@ DUE = {
     "low": lambda w: a_fill(w, level="quarter"),
     "stale": lambda w: a_fill(w, sg=None),
     "unload": cooling,
+    "cooling": hot,
+    "worn": worn,
     "cones": unread,
     "waiting": waiting,
     "looks": to_look_again,
@@ -120,8 +133,10 @@ SEEN_BY = {
         "cones",
         "waiting",
         "looks",
+        "cooling",
+        "worn",
     },
-    "member": {"stale", "waiting", "looks", "hand", "photos"},
+    "member": {"cooling", "stale", "waiting", "looks", "hand", "photos"},
 }
 
 

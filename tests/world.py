@@ -15,6 +15,9 @@ from studio.roles import Role
 from tests import make, photo_files
 from tests.tiles.laboratory_world import LaboratoryWorld
 from tiles import actions as wall
+from tiles.actions.events import add_event
+from tiles.actions.log_drafts import begin_draft
+from tiles.actions.logs import keep_log, take_log_back
 from tiles.actions.loose import add_loose_photo, pick_photo
 from tiles.causes import standard_text
 
@@ -116,6 +119,10 @@ class World(LaboratoryWorld):
     @cached_property
     def kiln(self):
         return make.kiln("Kiln by the door")
+
+    @cached_property
+    def schedule(self):
+        return make.schedule("Glaze to 6")
 
     @cached_property
     def firing(self):
@@ -257,6 +264,44 @@ class World(LaboratoryWorld):
     def number_run(self):
         """Two numbers that the member reserved."""
         return wall.reserve_numbers(by=self.member, count=2)[0].run
+
+    # The log of a firing.
+    @cached_property
+    def hot(self):
+        """A firing that is firing."""
+        return wall.move_firing(by=self.manager, firing=make.firing(), state="firing")
+
+    @cached_property
+    def logged(self):
+        """A firing that is unloaded and has a log."""
+        firing = make.fire(make.firing(self.kiln))
+        keep_log(by=self.member, firing=firing, seconds=[0, 3600, 28_800], celsius=[20, 150, 1222])
+        return firing
+
+    @cached_property
+    def log_taken_back(self):
+        """Of `fired`."""
+        keep_log(by=self.member, firing=self.fired, seconds=[0, 60], celsius=[20, 21])
+        return take_log_back(by=self.manager, firing=self.fired, reason="too short")
+
+    @cached_property
+    def log_drafts(self):
+        """Of `fired`, the member's and the others'."""
+        text = b"s,C\n0,20\n60,22\n120,25\n"
+        return [
+            begin_draft(by=person, firing=self.fired, file=SimpleUploadedFile("kiln.csv", text))
+            for person in (self.member, self.technician, self.manager)
+        ]
+
+    @cached_property
+    def event(self):
+        """The member's, of `fired`."""
+        return add_event(by=self.member, firing=self.fired, words="vent closed")
+
+    @cached_property
+    def others_event(self):
+        """Another member's, of `fired`."""
+        return add_event(by=self.other, firing=self.fired, words="a look in")
 
     # The place.
     @cached_property

@@ -19,10 +19,10 @@ class TilesConfig(AppConfig):
             register_nav,
             register_panel,
         )
-        from tiles import demo, doctor, due, panels, setting_up
+        from tiles import demo, doctor, due, due_kiln, panels, setting_up
+        from tiles.food_panels import of_fill, of_glaze
         from tiles.laboratory_hung import hang_laboratory
         from tiles.last_results import last_results
-        from tiles.food_panels import of_fill, of_glaze
         from tiles.models import (
             CauseTable,
             ClayBody,
@@ -31,8 +31,10 @@ class TilesConfig(AppConfig):
             Kiln,
             RemedyTrial,
             SavedSearch,
+            Schedule,
             Tile,
         )
+        from tiles.schedule_sentences import kept_segments_words
 
         def everything(model):
             return lambda person: model.objects.all()
@@ -40,9 +42,24 @@ class TilesConfig(AppConfig):
         register_kind(
             "tiles.tile", _("tile"), lambda person: Tile.objects.visible_to(person), Tile.get_absolute_url
         )
-        register_kind("tiles.firing", _("firing"), everything(Firing), Firing.get_absolute_url)
+        register_kind(
+            "tiles.firing",
+            _("firing"),
+            everything(Firing),
+            Firing.get_absolute_url,
+            words={"plan": kept_segments_words},
+        )
+        register_kind(
+            "tiles.schedule",
+            _("schedule"),
+            everything(Schedule),
+            lambda obj: reverse("tiles:schedule", args=[obj.pk]),
+            words={"segments": kept_segments_words},
+        )
         register_kind("tiles.claybody", _("clay body"), everything(ClayBody), lambda obj: "")
-        register_kind("tiles.kiln", _("kiln"), everything(Kiln), lambda obj: "")
+        register_kind(
+            "tiles.kiln", _("kiln"), everything(Kiln), lambda obj: reverse("tiles:kiln", args=[obj.pk])
+        )
         register_kind(
             "tiles.combination",
             _("combination"),
@@ -77,6 +94,7 @@ class TilesConfig(AppConfig):
             NavItem(17, _("Kilns"), "tiles:kiln-list", where="more"),
             NavItem(14, _("Ask"), "tiles:ask", where="more"),
             NavItem(21, _("Causes of faults"), "tiles:causes", where="more"),
+            NavItem(14, _("Schedules"), "tiles:schedule-list", where="more"),
             NavItem(18, _("Combinations"), "tiles:combination-list", where="more"),
             NavItem(18, _("A planned pot and food"), "tiles:pot", where="more"),
         )
@@ -95,9 +113,11 @@ class TilesConfig(AppConfig):
         register_panel("help-kiln", "tiles/_help_kiln.html", panels.for_everybody)
         register_laboratory(last_results)
         register_due(due.due_at_the_wall)
+        register_due(due_kiln.due_at_the_kilns)
         register_first_step(*setting_up.STEPS)
         register_demo_loader(demo.load_wall)
         hang_laboratory()
         register_doctor_check("cones are those of the evidence", doctor.cones_agree)
+        register_doctor_check("logs are as their readings give", doctor.logs_agree)
         register_doctor_check("zones are those of the layers", doctor.zones_agree)
         register_doctor_check("every photo has its files", doctor.photo_files_exist)

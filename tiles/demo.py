@@ -11,7 +11,9 @@ from studio.demo import DemoHouse, numbers, rows, said
 from tiles import actions
 from tiles.calc.zones import combination_key
 from tiles.demo_drawing import drawings, look_of
+from tiles.demo_logs import load_logs
 from tiles.demo_many import fill_wall
+from tiles.demo_schedules import load_schedules
 from tiles.models import Combination, Firing, Tile
 
 Rows = list[dict[str, str]]
@@ -19,6 +21,7 @@ Rows = list[dict[str, str]]
 
 def load_wall(house: DemoHouse) -> None:
     _clay(house)
+    load_schedules(house)
     tiles, layers = list(rows("tiles")), list(rows("layers"))
     _tiles(house, tiles)
     for row in rows("firings"):
@@ -26,6 +29,7 @@ def load_wall(house: DemoHouse) -> None:
     _layers(house, [row for row in layers if not row["before"]])
     _by_hand(house, tiles)
     _outcomes(house)
+    load_logs(house)
     house.afterwards.append(_remarks)
     house.afterwards.append(_photos)
     if house.tiles:
@@ -43,6 +47,8 @@ def _clay(house: DemoHouse) -> None:
         )
         house.keep("body", row["key"], body)
     for row in rows("kilns"):
+        whole = said(row, "duty_percent", "elements_last", "thermocouple_last")
+        counts: dict[str, Any] = {name: int(number) for name, number in whole.items()}
         kiln = actions.create_kiln(
             by=house.manager,
             name=row["name"],
@@ -50,6 +56,8 @@ def _clay(house: DemoHouse) -> None:
             lustre=row["lustre"] == "yes",
             **cones(row, "highest_cone"),
             **said(row, "thermocouple", "cautions"),
+            **numbers(row, "power_kw"),
+            **counts,
         )
         house.keep("kiln", row["key"], kiln)
 
@@ -82,6 +90,7 @@ def _firing(house: DemoHouse, row: dict[str, str], tiles: Rows, layers: Rows) ->
         target_cone=Cone.parse(row["target_cone"]),
         atmosphere=row["atmosphere"],
         planned_on=house.day(row["planned_days_ago"]),
+        plan_from=house.get("schedule", row["plan"]),
         **said(row, "schedule", "remark"),
     )
     house.keep("firing", row["key"], firing)

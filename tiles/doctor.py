@@ -6,6 +6,7 @@ from inventory.models import Glaze
 from studio.doctor import files_exist
 from tiles.actions.evidence import best_cone, cone_seen, readings_of
 from tiles.calc.zones import LayerArea, combination_key, zones
+from tiles.logs_anew import not_as_reckoned
 from tiles.models import Combination, Firing, LoosePhoto, Photo, Tile
 
 
@@ -22,6 +23,14 @@ def cones_agree() -> list[str]:
         if (tile.cone, tile.cone_basis) != best_cone(tile):
             wrong.append(f"{tile}: its cone is not that of its hottest glaze firing.")
     return wrong
+
+
+def logs_agree() -> list[str]:
+    """What is stored of every log equals a working out with the cones' present table."""
+    return [
+        f"{log.firing}: its cone by the log is not what its readings give. Run: python manage.py reckon_logs"
+        for log, _due in not_as_reckoned()
+    ]
 
 
 def zones_agree() -> list[str]:

@@ -32,7 +32,6 @@ def due_at_the_wall(person: Any, most: int) -> Iterable[DueGroup]:
     yield _waiting(person, most)
     yield _looks(person, most)
     if may(person, "firing.change"):
-        yield _to_unload(most)
         yield _cones_to_read(most)
 
 
@@ -75,15 +74,6 @@ def _tile(tile: Any, person: Any, page: str, args: list[Any], words: str) -> Due
         is_mine=not is_device(person) and tile.maker_id == person.pk,
         values={"card": card(tile)},
     )
-
-
-def _to_unload(most: int) -> DueGroup:
-    rows = Firing.objects.filter(state=Firing.State.COOLING)
-    items = [
-        _firing(firing, "firing", 0, firing.kiln.name)
-        for firing in rows.select_related("kiln").order_by("started_at", "number")[:most]
-    ]
-    return DueGroup("unload", 50, _l("To be unloaded"), _l("unload it"), CONE, rows.count(), items)
 
 
 def _cones_to_read(most: int) -> DueGroup:

@@ -8,7 +8,7 @@ from inventory.models import Glaze
 from studio.filtering import StrictFilterSet, YesNo
 from studio.models import Person
 from tiles.filter_fields import Chips, OneOf, OneWord
-from tiles.models import ClayBody, Combination, CombinationPart, Firing, Kiln, NumberRun, Piece
+from tiles.models import ClayBody, Combination, CombinationPart, Firing, Kiln, NumberRun, Piece, Schedule
 
 
 class FiringFilter(StrictFilterSet):
@@ -68,3 +68,11 @@ class RunFilter(StrictFilterSet):
     def by_mine(self, queryset, name, value):
         mine = queryset.model.objects.of(self.request.user)
         return queryset.filter(pk__in=mine) if value else queryset.exclude(pk__in=mine)
+
+
+class ScheduleFilter(ArchivedFilterSet):
+    kind = OneWord(choices=Firing.Kind.choices, label=_("Kind"))
+
+    class Meta:
+        model = Schedule
+        fields: list[str] = []

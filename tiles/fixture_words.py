@@ -1,4 +1,4 @@
-"""Tables of words in fixtures/: too long for a catalogue of messages, so a translation is a file beside the English one.
+"""Tables of words in fixtures/: too long for a catalogue, so a translation is a file beside the English one.
 
 `questions.csv` in German is `questions.de.csv`: the same codes and columns, the words translated.
 """

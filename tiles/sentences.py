@@ -10,12 +10,14 @@ from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
 from inventory.sentences import cone_range_words, cone_words, reason_sentence
+from tiles import schedule_sentences
 from tiles.calc.findings import Finding
 from tiles.calc.witness import TileCone, bend_word
 from tiles.coat_sentences import COATS, mm_words, substance_words
 
 # A key with a point holds the sentence for one `side` of a range.
 FINDINGS = {
+    **schedule_sentences.FINDINGS,
     "body_outside_cone.above": _(
         "This firing goes to %(target)s, but the clay body is made for %(range)s. "
         "Hotter than that it may bloat, slump or melt onto the shelf. Choose a cooler firing or another body."
@@ -73,6 +75,7 @@ REGION_WORDS = {
 ZONE_WORDS = {"whole": _("All over"), "alone": _("On its own"), "overlap": _("Where they overlap")}
 
 SOURCE_WORDS = {
+    **schedule_sentences.SOURCES,
     "studio_record": _("the studio's own records"),
     "common_practice": _("common practice"),
     "air_limits": _("limits in air at work, OSHA 29 CFR 1910.1000 and 1910.1053, and common practice"),
@@ -110,6 +113,7 @@ def _range(ends: tuple[Any, Any]) -> str:
 
 
 IN_WORDS: dict[str, Callable[[Any], object]] = {
+    **schedule_sentences.IN_WORDS,
     "target": cone_words,
     "twin": cone_words,
     "kiln_high": cone_words,

@@ -2,7 +2,18 @@
 
 from django.urls import include, path
 
-from tiles import urls_causes, urls_firing, urls_making, urls_marks, urls_people, urls_unload, urls_wall
+from tiles import (
+    urls_causes,
+    urls_firing,
+    urls_kiln,
+    urls_logs,
+    urls_making,
+    urls_marks,
+    urls_people,
+    urls_schedules,
+    urls_unload,
+    urls_wall,
+)
 from tiles.urls_food import urlpatterns as food
 from tiles.urls_laboratory import urlpatterns as laboratory
 from tiles.views import layers, log, numbers, outcomes, photos, tile
@@ -27,9 +38,12 @@ paths = [
     *urls_firing.urlpatterns,
     *food,
     *laboratory,
+    *urls_kiln.urlpatterns,
+    *urls_logs.urlpatterns,
     *urls_making.urlpatterns,
     *urls_marks.urlpatterns,
     *urls_people.urlpatterns,
+    *urls_schedules.urlpatterns,
     *urls_wall.urlpatterns,
     *urls_unload.urlpatterns,
     *urls_causes.urlpatterns,

@@ -20,6 +20,5 @@ urlpatterns = [
     path("bodies/<uuid:pk>/archive/", clay.archive_body, name="body-archive"),
     path("kilns/", clay.kilns, name="kiln-list"),
     path("kilns/new/", clay.new_kiln, name="kiln-new"),
-    path("kilns/<uuid:pk>/", clay.kiln, name="kiln"),
     path("kilns/<uuid:pk>/archive/", clay.archive_kiln, name="kiln-archive"),
 ]

@@ -1,10 +1,10 @@
-"""The shelf's stateless calculators: nothing is read from the studio's records and nothing is kept."""
+"""The shelf's stateless calculators."""
 
 from typing import Any, ClassVar
 
 from django.utils.translation import gettext as _
 from drf_spectacular.utils import extend_schema
-from rest_framework import serializers, viewsets
+from rest_framework import serializers
 from rest_framework.response import Response
 
 from inventory.calc.slurry import (
@@ -18,7 +18,7 @@ from inventory.calc.slurry import (
 )
 from inventory.fields import SpecificGravityJsonField
 from inventory.sentences import sg_error_sentence
-from studio.api.idempotency import Idempotent
+from studio.api.calculator import Calculator
 from studio.api.serializers import Strict
 from studio.errors import Refused
 
@@ -92,15 +92,10 @@ def slurry(
 FIELDS = {"out_of_range": "mass_g", "denser_than_particles": "particle_density"}
 
 
-class Calculators(Idempotent, viewsets.GenericViewSet):
-    """Reckons for whoever is logged in."""
+class SlurryCalculator(Calculator):
+    """Specific gravity, what is in a litre, and what to add."""
 
     acts: ClassVar = {"slurry": "studio.see"}
-    only_reckons = True
-    without_version = True
-    http_method_names = ("post",)
-    filter_backends = ()
-    pagination_class = None
     serializer_class = SlurryOut
 
     @extend_schema(request=SlurryIn, responses=SlurryOut, operation_id="calc_slurry")

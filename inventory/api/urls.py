@@ -3,7 +3,7 @@
 from django.urls import include, path
 
 from inventory.api.buckets import Buckets
-from inventory.api.calc import Calculators
+from inventory.api.calc import SlurryCalculator
 from inventory.api.classes import ClassLists
 from inventory.api.fills import Fills
 from inventory.api.flags import Flags
@@ -24,7 +24,7 @@ router.add("sg-rounds", SgRounds)
 router.add("substances", Substances)
 
 urlpatterns = [
-    path("calc/slurry/", Calculators.as_view({"post": "slurry"}), name="api-calc-slurry"),
+    path("calc/slurry/", SlurryCalculator.as_view({"post": "slurry"}), name="api-calc-slurry"),
     path("register/", Register.as_view({"get": "list"}), name="api-register"),
     path("", include(router.urls)),
 ]

@@ -153,6 +153,18 @@ def celsius(cone: Cone, cone_type: str, rate_c_per_h: int) -> int | None:
     return _table().get((cone, cone_type, rate_c_per_h))
 
 
+def published() -> dict[str, dict[tuple[Cone, float], float]]:
+    """Every cell of fixtures/cones.csv by type of cone: (cone, °C/h) -> end point in °C.
+
+    >>> published()[SELF_SUPPORTING][Cone.parse("6"), 60]
+    1222.0
+    """
+    found: dict[str, dict[tuple[Cone, float], float]] = {}
+    for (cone, cone_type, rate_c_per_h), degrees in _table().items():
+        found.setdefault(cone_type, {})[cone, float(rate_c_per_h)] = float(degrees)
+    return found
+
+
 def celsius_at_60(cone: Cone) -> int | None:
     """End point in °C of the self-supporting regular cone at 60 °C/h; None for most half cones.
 

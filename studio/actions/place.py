@@ -20,6 +20,9 @@ CHANGEABLE = {
     "open_wall_open",
     "sg_stale_after_days",
     "station_locks_after_seconds",
+    "opening_c",
+    "price_per_kwh",
+    "currency",
 }
 
 

@@ -14,6 +14,7 @@ SETTINGS = {
     "open_wall_open": "on",
     "sg_stale_after_days": 30,
     "station_locks_after_seconds": 60,
+    "opening_c": 60,
 }
 STORED = {"member": 302, "technician": 302, "manager": 302}
 MANAGERS = {"member": 403, "technician": 403}

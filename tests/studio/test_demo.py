@@ -6,12 +6,13 @@ import pytest
 from django.core.management import CommandError, call_command
 from django.urls import reverse
 
+from inventory.calc.cones import Cone
 from inventory.models import Bucket, Fill, Glaze
 from studio.backups import kept_models
 from studio.demo import demo_people
 from studio.models import Person, Studio
 from tests import make
-from tiles.models import ClayBody, Firing, Kiln, Outcome, OutcomeFault, Photo, Tile, TileFiring
+from tiles.models import ClayBody, Firing, FiringLog, Kiln, Outcome, OutcomeFault, Photo, Tile, TileFiring
 
 
 def say(*command, **options):
@@ -23,7 +24,7 @@ def say(*command, **options):
 def test_the_demo(db, photo_folder, client, subtests):
     """Loaded once for all of this, because it takes a few seconds."""
     printed = say("demo", no_serve=True)
-    for part in (a_second_run, the_shelf, the_wall, a_year, a_layer_of_a_bucket_flagged_later):
+    for part in (a_second_run, the_shelf, the_wall, the_logs, a_year, a_layer_of_a_bucket_flagged_later):
         with subtests.test(part.__name__):
             part()
     with subtests.test("log-ins"):
@@ -65,16 +66,30 @@ def the_shelf():
 
 def the_wall():
     assert Tile.objects.count() == 160
-    assert (ClayBody.objects.count(), Kiln.objects.count(), Firing.objects.count()) == (4, 2, 14)
+    assert (ClayBody.objects.count(), Kiln.objects.count(), Firing.objects.count()) == (4, 2, 15)
     fired = Tile.objects.filter(state__in=["fired", "recorded"])
     assert fired.count() > 100
     assert not fired.filter(photos=None).exists(), "every fired tile has its drawing"
-    assert set(Firing.objects.values_list("state", flat=True)) == {"unloaded", "stopped", "loading"}
+    assert set(Firing.objects.values_list("state", flat=True)) == {
+        "unloaded",
+        "stopped",
+        "loading",
+        "cooling",
+    }
     assert {"running", "crazing", "crawling"} <= set(OutcomeFault.objects.values_list("kind", flat=True))
     assert all("Drawing" in photo.caption for photo in Photo.objects.all())
     # Two places of one firing saw different cones, because its witness cones say so.
     assert Tile.objects.get(number="1").cone.code == "6"
     assert Tile.objects.get(number="13").cone.code == "5"
+
+
+def the_logs():
+    """Of every firing that was fired; the cones by log and by witness do not contradict each other."""
+    assert FiringLog.objects.count() == 14
+    assert FiringLog.objects.get(source="live").firing.state == "cooling"
+    glazed = FiringLog.objects.filter(firing__target_cone=Cone.parse("6"), firing__state="unloaded")
+    assert {log.cone.code for log in glazed} == {"6"}
+    assert not FiringLog.objects.exclude(marks=[]).exists()
 
 
 def a_year():

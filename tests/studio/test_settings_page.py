@@ -15,6 +15,9 @@ SENT = {
     "units": "us",
     "sg_stale_after_days": "14",
     "station_locks_after_seconds": "60",
+    "opening_c": "60",
+    "price_per_kwh": "0.3120",
+    "currency": "EUR",
 }
 
 
@@ -49,6 +52,12 @@ def test_everything_that_was_set_is_stored_shown_and_written_down(browser):
         ({"sg_stale_after_days": "a month"}, "Enter a whole number."),
         ({"station_locks_after_seconds": "14"}, "greater than or equal to 15"),
         ({"station_locks_after_seconds": "901"}, "less than or equal to 900"),
+        ({"opening_c": "29"}, "greater than or equal to 30"),
+        ({"opening_c": "205"}, "less than or equal to 204"),
+        ({"opening_c": ""}, "This field is required."),
+        ({"price_per_kwh": "-0.1"}, "greater than or equal to 0"),
+        ({"price_per_kwh": "cheap"}, "Enter a number."),
+        ({"currency": "too many letters"}, "at most 8 characters"),
         ({"version": "x"}, "Enter a whole number."),
     ],
 )

@@ -13,6 +13,8 @@ from tests.api_answers import (
 )
 from tests.api_calls import Call, data, picture, pk
 from tests.tiles.api_rows_of_causes import ROWS as CAUSES
+from tests.tiles.api_rows_of_kilns import ROWS as KILNS
+from tests.tiles.api_rows_of_logs import ROWS as LOGS
 from tiles.planning import findings_for
 
 LAYER = lambda w: {"pk": w.tile.pk, "layer_id": w.layer.pk}  # noqa: E731
@@ -25,6 +27,8 @@ def key_of(tile):
 
 ROWS = [
     *CAUSES,
+    *KILNS,
+    *LOGS,
     Call("get", "api-clay-bodies-list", EVERYBODY),
     Call("post", "api-clay-bodies-list", TECHNICIANS_ADD, body=data(name="Lock Porcelain")),
     Call("get", "api-clay-bodies-detail", EVERYBODY, pk("body")),
@@ -70,6 +74,12 @@ ROWS = [
         lambda w: {"pk": w.stopped_piece.firing_id},
         lambda w: {"piece": str(w.stopped_piece.pk), "reason": "in a dish"},
     ),
+    Call("get", "api-firings-curve", EVERYBODY, pk("fired"), query="?points=40"),
+    Call("get", "api-schedules-list", EVERYBODY),
+    Call("post", "api-schedules-list", TECHNICIANS_ADD, body=data(name="Slow", segments=[{"to_c": 1060}])),
+    Call("get", "api-schedules-detail", EVERYBODY, pk("schedule")),
+    Call("patch", "api-schedules-detail", TECHNICIANS_WRITE, pk("schedule"), data(remark="x"), of="schedule"),
+    Call("post", "api-schedules-archive", TECHNICIANS_WRITE, pk("unused_schedule")),
     Call("get", "api-pieces-list", EVERYBODY),
     Call("get", "api-pieces-detail", EVERYBODY, pk("piece")),
     Call("post", "api-pieces-list", ADDS, body=lambda w: {"firing": str(w.firing.pk), "words": "mugs"}),
@@ -181,6 +191,7 @@ ROWS = [
     Call("post", "api-loose-photos-unpick", "401 200 200 200 403 404", pk("sorted_photo")),
     Call("post", "api-loose-photos-drop", "401 200 200 200 403 404", pk("loose_photo")),
     Call("get", "api-looks-due-list", EVERYBODY),
+    Call("post", "api-calc-heat-work", EVERYBODY, body=data(samples=[[0, 20], [60, 900]])),
     Call("get", "api-combinations-list", EVERYBODY),
     Call("get", "api-combinations-detail", EVERYBODY, pk("combination")),
     Call(

@@ -27,7 +27,9 @@ ROWS = [
         "tiles:why",
         kwargs=lambda w: {"number": w.crazed.number},
         data=lambda w: {"fault": "running"},
-        **{"member": 404, "technician": 404, "manager": 404},
+        member=404,
+        technician=404,
+        manager=404,
     ),
     Row("tiles:why", kwargs=lambda w: {"number": w.private_tile.number}, member=404),
     Row(

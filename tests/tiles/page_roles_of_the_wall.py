@@ -137,9 +137,9 @@ ROWS = [
         technician=302,
         manager=302,
     ),
-    Row("tiles:kiln", kwargs=_kiln, member=403),
+    Row("tiles:kiln-edit", kwargs=_kiln, member=403),
     Row(
-        "tiles:kiln",
+        "tiles:kiln-edit",
         "post",
         kwargs=_kiln,
         data=lambda w: {"name": "In the barn", "positions": "top", "version": w.kiln.version},

@@ -33,7 +33,7 @@ def test_positions_are_written_one_on_each_line(tech):
     ):
         assert words in shown
     assert "Lead" not in shown
-    page = tech.get(reverse("tiles:kiln", args=[Kiln.objects.get().pk]))
+    page = tech.get(reverse("tiles:kiln-edit", args=[Kiln.objects.get().pk]))
     assert "upper shelf\nfloor</textarea>" in page.content.decode()
 
 
@@ -62,7 +62,7 @@ def test_what_cannot_be_used_is_said_at_its_field_and_stays_typed(tech, fields, 
 
 def test_a_change_keeps_what_was_not_touched(tech):
     kiln = make.kiln("By the door", positions=["top", "floor"])
-    address = reverse("tiles:kiln", args=[kiln.pk])
+    address = reverse("tiles:kiln-edit", args=[kiln.pk])
     tech.post(address, {**GOOD, "positions": "top\nfloor\nsill", "lustre": "on", "version": kiln.version})
     kiln.refresh_from_db()
     assert (kiln.positions, kiln.lustre, kiln.highest_cone) == (
@@ -77,7 +77,7 @@ def test_who_edits_an_old_version_gets_both_to_compare(tech, manager):
     stale = kiln.version
     actions.change_kiln(by=manager, obj=kiln, values={"cautions": "theirs"}, version=stale)
     response = tech.post(
-        reverse("tiles:kiln", args=[kiln.pk]), {**GOOD, "cautions": "mine", "version": stale}
+        reverse("tiles:kiln-edit", args=[kiln.pk]), {**GOOD, "cautions": "mine", "version": stale}
     )
     assert response.status_code == 409
     assert {"mine", "theirs"} <= set(text_of(response).split())

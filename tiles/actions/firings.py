@@ -12,14 +12,19 @@ from studio.errors import Refused
 from studio.models import Person
 from studio.roles import require
 from tiles.actions.evidence import refresh_cones
+from tiles.actions.schedules import plan_of
 from tiles.actions.stops import open_stops, stops_for_body
 from tiles.models import Firing, Kiln
 
 
 @transaction.atomic
 def plan_firing(*, by: Person, id: uuid.UUID | None = None, **fields: Any) -> Firing:
-    """A new firing with the studio's next number; refused where the kiln cannot reach the target."""
+    """A new firing with the studio's next number; refused where the kiln cannot reach the target.
+
+    `plan_from` is a schedule whose segments it takes over, `plan` are segments of its own.
+    """
     require(by, "firing.change")
+    fields = plan_of(fields)
     # Who plans at the same moment queues here, so that the next number is read only when the last one is written.
     list(Kiln.objects.select_for_update().order_by("pk").values_list("pk"))
     number = (Firing.objects.aggregate(last=Max("number"))["last"] or 0) + 1
@@ -40,7 +45,7 @@ def change_firing(*, by: Person, obj: Firing, values: dict[str, Any], version: i
     """Correct a firing; what its tiles saw is worked out anew."""
     require(by, "firing.change")
     before = (obj.kiln_id, obj.kind, obj.target_cone)
-    changed = change(by=by, obj=obj, values=values, version=version)
+    changed = change(by=by, obj=obj, values=plan_of(values), version=version)
     if changed.takes_tiles and before != (changed.kiln_id, changed.kind, changed.target_cone):
         _kiln_reaches(changed)
         _bodies_fit(changed)

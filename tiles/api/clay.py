@@ -32,6 +32,10 @@ KILN_FIELDS = [
     "lustre",
     "salt",
     "cautions",
+    "power_kw",
+    "duty_percent",
+    "elements_last",
+    "thermocouple_last",
 ]
 
 

@@ -16,9 +16,10 @@ from tiles import actions
 from tiles.actions.many import MOST_TILES
 from tiles.actions.stops import stopped_in
 from tiles.api.pieces import PieceOut
+from tiles.api.schedules import SegmentJson
 from tiles.api.several import TileRef
 from tiles.filters import FiringFilter
-from tiles.models import Firing, Kiln, Piece, Tile, TileFiring, WitnessCone
+from tiles.models import Firing, Kiln, Piece, Schedule, Tile, TileFiring, WitnessCone
 
 FIELDS = ["kiln", "kind", "target_cone", "atmosphere", "planned_on", "schedule", "remark"]
 WITNESS_FIELDS = ["position", "cone", "cone_type", "bend_degrees"]
@@ -58,6 +59,7 @@ class FiringOut(Out):
     """`stops` are of the load as bodies and kiln are now, of the tiles that the person may see."""
 
     kiln = KilnRef()
+    plan = SegmentJson(many=True)
     pieces = PieceOut(source="pieces_in", many=True)
     stops = serializers.SerializerMethodField()
     witness_cones = WitnessOut(many=True)
@@ -71,6 +73,8 @@ class FiringOut(Out):
             "created_at",
             "number",
             *FIELDS,
+            "plan",
+            "plan_name",
             "state",
             "started_at",
             "unloaded_at",
@@ -88,16 +92,20 @@ class FiringOut(Out):
 
 
 class FiringChange(In):
+    """`plan_from` is a schedule whose segments it takes over; `plan` are segments of its own, none at all in []."""
+
     kiln = IdOf(Kiln)
+    plan = SegmentJson(many=True, required=False)
+    plan_from = IdOf(Schedule, required=False)
 
     class Meta:
         model = Firing
-        fields = FIELDS
+        fields = [*FIELDS, "plan", "plan_from"]
 
 
 class FiringNew(NewId, FiringChange):
     class Meta(FiringChange.Meta):
-        fields = ["id", *FIELDS]
+        fields = ["id", *FIELDS, "plan", "plan_from"]
 
 
 class WitnessIn(In):

@@ -19,7 +19,7 @@ from studio.api.images import JsonOnlyInTrouble
 from studio.api.serializers import IdOf, NewId, PersonRef, Strict
 from studio.papers import paper_answer, read_paper
 from tiles.actions.laboratory import change_report, create_report, withdraw_report
-from tiles.api.calc import LeachOut
+from tiles.api.calc_leach import LeachOut
 from tiles.api.tiles import BodyRef
 from tiles.calc.leach import LeachError
 from tiles.calc.leach_limits import METALS

@@ -7,12 +7,13 @@ from drf_spectacular.types import OpenApiTypes
 from drf_spectacular.utils import extend_schema, extend_schema_field
 from rest_framework import serializers
 from rest_framework.decorators import action
-from rest_framework.parsers import JSONParser, MultiPartParser
+from rest_framework.parsers import MultiPartParser
 from rest_framework.response import Response
 
 from inventory.api.base import Out
 from studio.api.base import SEE, Reads
 from studio.api.images import JsonOnlyInTrouble, SizeQuery
+from studio.api.parsers import JSONParser
 from studio.api.serializers import IdOf, NewId, Nothing, PersonRef, Strict
 from studio.photo_answers import sized_answer
 from tiles.actions.loose import add_loose_photo, drop_loose_photo, pick_photo, unpick_photo

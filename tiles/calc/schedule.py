@@ -18,6 +18,9 @@ FASTEST_C_PER_H = 200.0
 # A closed kiln left to itself, over its whole way down; nearer the room it is slower. Common practice.
 FASTEST_COOLING_C_PER_H = 100.0
 
+# The same for the first hour after the top, while it glows: what then still works on the cones. Common practice.
+GLOWING_COOLING_C_PER_H = 200.0
+
 MOST_SEGMENTS = 20
 LOWEST_C, HIGHEST_C = 20.0, 1400.0
 SLOWEST_RATE, HIGHEST_RATE = 1.0, 1500.0
@@ -76,7 +79,7 @@ def segments_of(rows: Any) -> tuple[Segment, ...]:
         raise ScheduleError("none")
     if len(rows) > MOST_SEGMENTS:
         raise ScheduleError("too_many", most=MOST_SEGMENTS)
-    segments = tuple(_segment(row, n) for n, row in enumerate(rows, start=1))
+    segments = tuple(segment_of(row, n) for n, row in enumerate(rows, start=1))
     before = START_C
     for n, segment in enumerate(segments, start=1):
         if segment.to_c == before and not segment.hold_min:
@@ -87,7 +90,12 @@ def segments_of(rows: Any) -> tuple[Segment, ...]:
     return segments
 
 
-def _segment(row: Mapping[str, Any], n: int) -> Segment:
+def segment_of(row: Mapping[str, Any], n: int = 1) -> Segment:
+    """One kept row, the n-th, by itself. Raises ScheduleError as `segments_of` does.
+
+    >>> segment_of({"rate_c_per_h": None, "to_c": 1100, "hold_min": 5})
+    Segment(rate_c_per_h=None, to_c=1100.0, hold_min=5.0)
+    """
     for name in row:
         if name not in TOOK:
             raise ScheduleError("unknown_field", n, str(name)[:40])
@@ -185,6 +193,19 @@ def duration_min(
     """
     found = legs(segments, start_c, fastest_c_per_h, fastest_cooling_c_per_h)
     return found[-1].end_min if found else 0.0
+
+
+def left_to_itself(
+    minutes: NDArray[np.float64], celsius: NDArray[np.float64]
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """A path with the first hour after its end, in which a closed kiln that is switched off cools by itself.
+
+    >>> minutes, celsius = left_to_itself(*path([Segment(100, 1220)]))
+    >>> minutes.tolist(), celsius.tolist()
+    ([0.0, 720.0, 780.0], [20.0, 1220.0, 1020.0])
+    """
+    cooled = max(float(celsius[-1]) - GLOWING_COOLING_C_PER_H, LOWEST_C)
+    return np.append(minutes, minutes[-1] + 60.0), np.append(celsius, cooled)
 
 
 def simulated(

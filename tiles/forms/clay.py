@@ -65,6 +65,13 @@ class KilnForm(RecordForm):
         help_text=_("One on each line, from the top down, as you call them when you load."),
     )
 
+    power_kw = Measure(
+        label=_("Power (kW)"),
+        max_digits=5,
+        decimal_places=2,
+        help_text=_("From its plate. With it the energy of a firing is reckoned."),
+    )
+
     class Meta:
         model = Kiln
         fields = [
@@ -76,6 +83,23 @@ class KilnForm(RecordForm):
             "lustre",
             "salt",
             "cautions",
+            "power_kw",
+            "duty_percent",
+            "elements_last",
+            "thermocouple_last",
         ]
-        widgets = {"cautions": forms.Textarea(attrs={"rows": 3})}
-        help_texts = {"cautions": _("What somebody should know before putting a pot into it.")}
+        widgets = {
+            "cautions": forms.Textarea(attrs={"rows": 3}),
+            **{
+                name: forms.TextInput(attrs={"inputmode": "numeric", "size": 6, "autocomplete": "off"})
+                for name in ("duty_percent", "elements_last", "thermocouple_last")
+            },
+        }
+        help_texts = {
+            "cautions": _("What somebody should know before putting a pot into it."),
+            "duty_percent": _("How much of the climb its elements are on, if you know it: 1 to 100."),
+            "elements_last": _("After so many firings technicians are reminded to measure them."),
+            "thermocouple_last": _(
+                "After so many firings technicians are reminded to compare it or change it."
+            ),
+        }

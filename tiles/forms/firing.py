@@ -15,7 +15,7 @@ from tiles.actions.evidence import MATURING
 from tiles.actions.stops import findings_for_body
 from tiles.calc.findings import is_made_for, unlikely_for_kind
 from tiles.forms.fields import day
-from tiles.models import ClayBody, Firing, Kiln
+from tiles.models import ClayBody, Firing, Kiln, Schedule
 from tiles.planning import FoundSentence, in_words
 
 FIELDS = ("kiln", "kind", "target_cone", "atmosphere", "planned_on", "schedule", "remark")
@@ -35,11 +35,12 @@ class FiringForm(VersionedForm):
         initial=Firing.Atmosphere.OXIDATION,
         widget=forms.RadioSelect,
     )
+    plan_from = forms.ModelChoiceField(Schedule.objects.none(), label=_("Schedule"), required=False)
     planned_on = forms.DateField(label=_("Planned for"), required=False, widget=day())
     schedule = forms.CharField(
-        label=_("Schedule"),
+        label=_("Schedule in words"),
         required=False,
-        help_text=_("In your own words: ramps, holds, how it cools."),
+        help_text=_("What the schedule above does not say, or all of it: ramps, holds, how it cools."),
         widget=forms.Textarea(attrs={"rows": 3}),
     )
     remark = forms.CharField(label=_("Remark"), required=False, widget=forms.Textarea(attrs={"rows": 2}))
@@ -53,6 +54,15 @@ class FiringForm(VersionedForm):
         super().__init__(*args, **kwargs)
         present = Q(pk=firing.kiln_id) if firing else Q()
         self.fields["kiln"].queryset = Kiln.objects.filter(Q(archived_at=None) | present)
+        chosen: Any = self.fields["plan_from"]
+        chosen.queryset = Schedule.objects.filter(archived_at=None)
+        chosen.empty_label = (
+            _now("as it is") if firing and firing.plan else _now("none of those that are kept")
+        )
+        if firing and firing.plan:
+            chosen.help_text = _now(
+                "It was planned with %(name)s. Choose one to take its segments over anew."
+            ) % {"name": firing.plan_name or _now("segments of its own")}
         self.fields["target_cone"].help_text = _now(
             "A nought in front makes it cooler: %(six)s, %(oh_six)s."
         ) % {
@@ -89,7 +99,9 @@ class FiringForm(VersionedForm):
         return [*bodies] or [None]
 
     def values(self) -> dict[str, Any]:
-        return {field: self.cleaned_data[field] for field in FIELDS}
+        given = {field: self.cleaned_data[field] for field in FIELDS}
+        chosen = self.cleaned_data["plan_from"]
+        return {**given, "plan_from": chosen} if chosen else given
 
 
 def unlikely_cone(firing: Firing, bodies: list[ClayBody | None]) -> FoundSentence | None:

@@ -5,7 +5,7 @@ from tiles.models.combination import Combination, CombinationPart
 from tiles.models.firing import Firing, Piece, TileFiring, WitnessCone
 from tiles.models.in_hand import LookDraft, SetInHand, TileInHand
 from tiles.models.laboratory import HomeTrial, HomeTrialPhoto, LabLayer, LabReport, LabValue
-from tiles.models.log import FiringEvent, FiringLog, LogDraft, PartChange
+from tiles.models.log import FiringEvent, FiringLog, LogDraft, LogTakenBack, PartChange
 from tiles.models.outcome import LoosePhoto, Outcome, OutcomeFault, Photo
 from tiles.models.saved_search import SavedSearch
 from tiles.models.schedule import Schedule
@@ -29,6 +29,7 @@ __all__ = [
     "LabValue",
     "Layer",
     "LogDraft",
+    "LogTakenBack",
     "LookDraft",
     "LoosePhoto",
     "NumberRun",

@@ -48,6 +48,26 @@ class FiringLog(Record):
         return _("log of %(firing)s") % {"firing": self.firing}
 
 
+class LogTakenBack(Record):
+    """A log that is no longer its firing's: nothing of it is thrown away, and it can be had as a file."""
+
+    firing = models.ForeignKey(Firing, on_delete=models.PROTECT, related_name="logs_taken_back")
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+    reason = models.CharField(_("reason"), max_length=200)
+    source = models.CharField(max_length=4, choices=FiringLog.Source)
+    begins_at = models.DateTimeField(null=True)
+    readings = models.BinaryField()
+    count = models.PositiveIntegerField()
+    how = models.JSONField(default=dict)
+
+    class Meta:
+        verbose_name = _("log that was taken back")
+        ordering = ["-created_at"]
+
+    def __str__(self) -> str:
+        return _("log of %(firing)s, taken back") % {"firing": self.firing}
+
+
 class LogDraft(Record):
     """A file of readings as it was sent, kept until somebody has said how it is to be read; then it is gone."""
 

@@ -55,7 +55,7 @@ def new_kiln(request: PersonRequest) -> HttpResponse:
 def body(request: PersonRequest, pk: Any) -> HttpResponse:
     found = get_object_or_404(ClayBody, pk=pk)
     aside = {"away": reverse("tiles:body-archive", args=[pk])}
-    return _edit(request, found, BodyForm, actions.change_body, "tiles:body-list", aside)
+    return _edit(request, found, BodyForm, actions.change_body, reverse("tiles:body-list"), aside)
 
 
 @require_http_methods(PAGE)
@@ -63,7 +63,8 @@ def body(request: PersonRequest, pk: Any) -> HttpResponse:
 def kiln(request: PersonRequest, pk: Any) -> HttpResponse:
     found = get_object_or_404(Kiln, pk=pk)
     aside = {"away": reverse("tiles:kiln-archive", args=[pk])}
-    return _edit(request, found, KilnForm, actions.change_kiln, "tiles:kiln-list", aside)
+    back = reverse("tiles:kiln", args=[pk])
+    return _edit(request, found, KilnForm, actions.change_kiln, back, aside)
 
 
 @require_http_methods(PAGE)
@@ -99,11 +100,11 @@ def _edit(
             by=request.user, obj=found, values=form.values(), version=form.cleaned_data["version"]
         )
         messages.success(request, _("%(it)s is changed.") % {"it": changed})
-        return reverse(back)
+        return back
 
     form = bound(request, form_class, instance=found)
     words = {"title": str(found), "button": _("Keep"), **aside, "record": found}
-    return ask(request, form, act, back=reverse(back), template="tiles/body_form.html", **words)
+    return ask(request, form, act, back=back, template="tiles/body_form.html", **words)
 
 
 def _archive(request: PersonRequest, found: Any, back: str) -> HttpResponse:

@@ -19,8 +19,11 @@ from tiles.calc.witness import TileCone
 from tiles.cards import card
 from tiles.drawings import TileCard
 from tiles.loads import pieces_in, rows_seen, stopped_for
+from tiles.log_panel import log_context
 from tiles.models import Firing, TileFiring
 from tiles.sentences import basis_words, bend_words
+from tiles.views.curves import plan_context
+from tiles.views.firing_kiln import kiln_context
 from tiles.views.firings import find
 
 # What is pressed to take a firing on, by the state that it leads to.
@@ -75,6 +78,9 @@ def page_context(request: PersonRequest, firing: Firing) -> dict[str, Any]:
         "stopped": [one for one in stopped if not one.reason and firing.takes_tiles],
         "overridden": [one for one in stopped if one.reason],
         "witness": witness_lines(firing),
+        **kiln_context(request, firing),
+        **plan_context(request, firing, rows),
+        **log_context(request, firing),
     }
 
 

@@ -1,5 +1,8 @@
 """Firings: the list and the plan."""
 
+from typing import Any
+from uuid import UUID
+
 from django.contrib import messages
 from django.db.models import Count
 from django.http import HttpResponse
@@ -14,7 +17,7 @@ from studio.paging import page_of
 from tiles import actions
 from tiles.filters import FiringFilter
 from tiles.forms.firing import FiringForm
-from tiles.models import Firing
+from tiles.models import Firing, Schedule
 from tiles.views.looks import due_counts
 
 PAGE = ["GET", "HEAD", "POST"]
@@ -52,13 +55,24 @@ def listing(request: PersonRequest) -> HttpResponse:
 @require_http_methods(PAGE)
 @needs("firing.change")
 def new(request: PersonRequest) -> HttpResponse:
-    form = FiringForm(request.POST or None)
+    form = FiringForm(request.POST or None, initial=with_schedule(request.GET.get("schedule", "")))
     if request.method == "POST" and form.is_valid():
         try:
             return redirect(actions.plan_firing(by=request.user, **form.values()))
         except Refused as refused:
             refuse(form, refused)
     return render(request, "tiles/firing_form.html", {"form": form})
+
+
+def with_schedule(key: str) -> dict[str, Any]:
+    """What the form begins with when somebody comes from a schedule."""
+    try:
+        schedule = Schedule.objects.filter(pk=UUID(key), archived_at=None).first()
+    except ValueError:
+        schedule = None
+    if schedule is None:
+        return {}
+    return {"plan_from": schedule.pk, "kind": schedule.kind, "target_cone": schedule.target_cone}
 
 
 @require_http_methods(PAGE)

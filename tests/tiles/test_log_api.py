@@ -1,0 +1,86 @@
+"""The log over the API: the kiln's instrument sends, a program sends a file, both may send once more."""
+
+import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
+from django.urls import reverse
+
+from tests.api_calls import ApiWorld
+from tests.tiles.log_files import PLAIN, readings
+from tests.tiles.test_log_file import TWICE
+from tiles.models import FiringLog
+
+
+@pytest.fixture
+def world(db):
+    return ApiWorld()
+
+
+def address(name, firing):
+    return reverse(f"api-firings-{name}", args=[firing.pk])
+
+
+def put(client, firing, text, **told):
+    body = {"file": SimpleUploadedFile("kiln.csv", text.encode()), **told}
+    return client.put(address("log", firing), body, format="multipart")
+
+
+def test_an_instrument_sends_and_may_send_again(world):
+    device = world.client("device_token")
+    rows = [{"elapsed_s": s, "celsius": c} for s, c in readings(600)]
+    for key in ("a", "a", "b", ""):
+        headers = {"Idempotency-Key": key} if key else {}
+        body = device.post(
+            address("readings", world.hot), {"readings": rows}, format="json", headers=headers
+        ).json()
+        assert body["added"] == (600 if key == "a" else 0), key
+        assert (body["count"], body["cone"]) == (600, "6")
+    assert body["cone_words"].startswith("cone 6")
+
+
+def test_a_bad_row_is_named(world):
+    rows = [{"elapsed_s": 0, "celsius": 20}, {"elapsed_s": 5, "celsius": 1e9}]
+    answer = world.client("device_token").post(
+        address("readings", world.hot), {"readings": rows}, format="json"
+    )
+    assert answer.status_code == 400
+    assert [error["field"] for error in answer.json()["errors"]] == ["readings.1"]
+
+
+def test_what_is_no_batch_is_not_read(world):
+    heavy = '{"readings": [' + " " * 1_000_001 + "]}"
+    client = world.client("member")
+    answer = client.generic("POST", address("readings", world.hot), heavy, content_type="application/json")
+    assert (answer.status_code, answer.json()["errors"][0]["field"]) == (400, "readings")
+
+
+def test_a_file_is_kept_once_and_told_otherwise(world):
+    client = world.client("member")
+    first = put(client, world.fired, PLAIN)
+    assert (first.status_code, first.json()["peak_c"], first.json()["cone"]) == (200, 1222, "6")
+    assert first["ETag"] == f'"{first.json()["version"]}"'
+    again = put(client, world.fired, PLAIN)
+    assert (again.status_code, again.json()) == (200, first.json())
+    other = put(client, world.fired, PLAIN, unit="f")
+    assert other.status_code == 400
+    assert "has a log already" in other.json()["detail"]
+    assert FiringLog.objects.count() == 1
+
+
+def test_a_time_that_starts_anew_asks_over_the_api_too(world):
+    client = world.client("member")
+    assert put(client, world.fired, TWICE).json()["errors"][0]["field"] == "resets"
+    kept = put(client, world.fired, TWICE, resets="longest").json()
+    assert (kept["count"], [mark["code"] for mark in kept["marks"]]) == (500, ["reset"])
+    assert "the longest was taken" in kept["marks"][0]["sentence"]
+
+
+def test_fewer_points_keep_the_peak(world):
+    put(world.client("member"), world.fired, PLAIN)
+    body = world.client("read_token").get(address("readings", world.fired), {"points": 20}).json()
+    assert (body["count"], len(body["readings"]) <= 20) == (700, True)
+    assert max(celsius for _second, celsius in body["readings"]) == 1222
+    assert world.client("member").get(address("readings", world.fired), {"points": 3}).status_code == 400
+
+
+def test_a_firing_without_a_log_says_so(world):
+    assert world.client("member").get(address("log", world.fired)).status_code == 404

@@ -1,0 +1,256 @@
+"""Files of many controllers, each read as what it is. The ways of writing are those in use: common practice."""
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from tests.tiles.log_files import PLAIN, START, comma, f, h_m_s, moment, readings, table
+from tiles.calc.log_file import read, read_as_guessed
+from tiles.calc.log_guess import Guess, guess
+from tiles.calc.log_text import LogFileError, text_of
+from tiles.log_exports import log_lines
+from tiles.logs import Readings
+
+SECONDS, CELSIUS = map(np.array, zip(*readings(), strict=True))
+
+BLOCK = "Controller 4, zone 1\nSerial;00123\nStart 2026-03-04 18:30\n\n"
+# How it is written, and (delimiter, time kind, temperature's column, target's column, unit) of it.
+WAYS = {
+    "seconds, header": (PLAIN, ("comma", "seconds", 1, None, "c")),
+    "no header, minutes": (table(lambda s, c: f"{s // 60},{c}"), ("comma", "minutes", 1, None, "c")),
+    "no header, seconds, tab": (table(lambda s, c: f"{s}\t{c}"), ("tab", "seconds", 1, None, "c")),
+    "hours with decimal comma": (
+        table(lambda s, c: f"{comma(s / 3600)};{comma(c)}", head="Zeit h;Ist °C\n"),
+        ("semicolon", "hours", 1, None, "c"),
+    ),
+    "ISO with a zone, target beside it": (
+        table(lambda s, c: f"{moment(s).isoformat()},{c + 5},{c}", head="timestamp,target_temp_c,temp_c\n"),
+        ("comma", "moment", 2, 1, "c"),
+    ),
+    "date and time with a space, elapsed too, many columns": (
+        table(
+            lambda s, c: f"{moment(s):%Y-%m-%d %H:%M:%S},{s},{c},{c + 3},55.0,RUNNING,Ramp 1,1,4,150",
+            head="timestamp,elapsed_seconds,current_temp_c,target_temp_c,output_percent,state,step_name,step_index,"
+            "total_steps,measured_rate_c_per_hour\n",
+        ),
+        ("comma", "moment", 2, 3, "c"),
+    ),
+    "unix seconds, runtime, °F": (
+        table(
+            lambda s, c: f"{1772649000 + s}.25,{s},{f(c)},{f(c) + 4},RUNNING,1,36000,cone 6",
+            head="stamp,runtime,temperature,target,state,heat,totaltime,profile\n",
+        ),
+        ("comma", "unix", 2, 3, "f"),
+    ),
+    "unix milliseconds": (
+        table(lambda s, c: f"{(1772649000 + s) * 1000},{c}"),
+        ("comma", "unix", 1, None, "c"),
+    ),
+    "elapsed h:mm:ss, °F in the header": (
+        table(lambda s, c: f"{h_m_s(s)},{f(c)}", head="Elapsed,Temp (°F)\n"),
+        ("comma", "h_m_s", 1, None, "f"),
+    ),
+    "clock only, over midnight": (
+        table(lambda s, c: f"{moment(s):%H:%M:%S};{comma(c)};{comma(c + 2)}", head="Uhr;Ist;Soll\n"),
+        ("semicolon", "clock", 1, 2, "c"),
+    ),
+    "clock with am and pm": (
+        table(lambda s, c: f"{moment(s):%I:%M:%S %p},{c}", head="Time,Reading C\n"),
+        ("comma", "clock", 1, None, "c"),
+    ),
+    "day and clock apart, day first": (
+        table(lambda s, c: f"{moment(s):%d.%m.%Y};{moment(s):%H:%M};{comma(c)}", head="Datum;Zeit;Temp\n"),
+        ("semicolon", "clock", 2, None, "c"),
+    ),
+    "a block before the header, a line of units under it, words at the end": (
+        table(
+            lambda s, c: f"{s};{comma(c)};{comma(c + 1)}",
+            head=BLOCK + "Time;Actual;Setpoint\ns;°C;°C\n",
+            tail="End of log\n",
+        ),
+        ("semicolon", "seconds", 1, 2, "c"),
+    ),
+    "spaces": (
+        table(lambda s, c: f"{moment(s):%Y-%m-%d %H:%M:%S}   {c}   RAMP"),
+        ("space", "clock", 2, None, "c"),
+    ),
+    "units in the cells, quotes": (
+        table(lambda s, c: f'"{h_m_s(s)}","{c} °C","on"'),
+        ("comma", "h_m_s", 1, None, "c"),
+    ),
+    "target before the temperature, cold junction beside it": (
+        table(lambda s, c: f"{s},{c + 9},24.5,{c}", head="t_s,set,cold junction temp,TC1 temp\n"),
+        ("comma", "seconds", 3, 1, "c"),
+    ),
+}
+ENCODINGS = ["utf-8", "utf-8-sig", "utf-16", "utf-16-le", "latin-1"]
+
+
+def found(text: str):
+    how, log = read_as_guessed(text)
+    return (how.delimiter, how.time_kind, how.temperature, how.target, how.unit), log
+
+
+@pytest.mark.parametrize("way", WAYS)
+def test_each_way_is_read_as_what_it_is(way):
+    text, expected = WAYS[way]
+    said, log = found(text)
+    assert said == expected
+    assert log.seconds.tolist() == SECONDS.tolist()
+    assert np.abs(log.celsius - CELSIUS).max() < 0.06  # °F to a tenth and back
+    assert {one["code"] for one in log.marks} <= {"unread"}
+
+
+@pytest.mark.parametrize("encoding", ENCODINGS)
+@pytest.mark.parametrize("newline", ["\n", "\r\n"])
+def test_it_does_not_matter_how_the_characters_are_written(encoding, newline):
+    text = WAYS["hours with decimal comma"][0]
+    raw = text.replace("\n", newline).encode(encoding)
+    assert found(text_of(raw))[0] == ("semicolon", "hours", 1, None, "c")
+
+
+def test_the_moment_of_the_first_reading():
+    for way in ("ISO with a zone, target beside it", "day and clock apart, day first", "spaces"):
+        log = found(WAYS[way][0])[1]
+        assert log.begins == START.timestamp()
+        assert log.has_zone is way.startswith("ISO")
+    assert found(PLAIN)[1].begins is None
+    assert found(WAYS["clock only, over midnight"][0])[1].clock == 18.5 * 3600
+
+
+def test_the_month_comes_first_where_a_number_says_so():
+    rows = [(s, c) for s, c in readings(300)]
+    american = table(lambda s, c: f"{moment(s + 9 * 86400):%m/%d/%Y %H:%M:%S},{c}", rows=rows)
+    assert found(american)[1].begins == START.timestamp() + 9 * 86400
+
+
+def test_a_firing_over_midnight_is_a_day_long_whichever_way_its_days_are_written():
+    for written in ("%m/%d/%Y %H:%M:%S", "%d/%m/%Y %H:%M:%S"):
+        log = found(table(lambda s, c, way=written: f"{moment(s):{way}},{c}"))[1]
+        assert log.begins == START.timestamp()
+        assert log.seconds[-1] == SECONDS[-1]
+
+
+def test_a_guess_is_kept_as_json_and_can_be_told_otherwise():
+    how = guess(PLAIN)
+    assert Guess.of(how.plain()) == how
+    short = table(lambda s, c: f"{s},{c}", rows=readings(300))
+    _how, log = read_as_guessed(short, unit="f", time_kind="minutes")
+    assert log.celsius[0] == pytest.approx((20 - 32) / 1.8)
+    assert log.seconds[1] == 3600
+
+
+# Newest first, but by no more than a tenth out of order, the rows are turned round; and that is said.
+def test_newest_first_is_turned_round_and_said():
+    log = found(table(lambda s, c: f"{s},{c}", rows=readings()[::-1]))[1]
+    assert log.seconds.tolist() == SECONDS.tolist()
+    assert [one["code"] for one in log.marks] == ["newest_first"]
+
+
+TWICE = table(lambda s, c: f"{s},{c}", rows=readings(200) + readings(500), head="s,C\n")
+
+
+def test_where_the_time_starts_anew_it_is_asked_what_to_do():
+    _how, log = read_as_guessed(TWICE)
+    assert log.resets == 1
+    _how, joined = read_as_guessed(TWICE, resets="join")
+    assert joined.seconds.size == 700
+    assert [(one["code"], one["from"]) for one in joined.marks if one["code"] == "reset"] == [
+        ("reset", 12000)
+    ]
+    _how, longest = read_as_guessed(TWICE, resets="longest")
+    assert longest.seconds.size == 500
+    assert next(one["params"] for one in longest.marks if one["code"] == "reset") == {
+        "left_out": 200,
+        "parts": 2,
+    }
+
+
+BAD = {
+    "empty": b"",
+    "only spaces": b"  \r\n\r\n ",
+    "one row": b"s,C\n0,20\n",
+    "a header alone": b"time,temperature\n",
+    "prose": b"The kiln was hot.\nIt cooled over night.\nWe opened it.\n",
+    "one column": b"20\n30\n40\n",
+    "no temperature": table(lambda s, c: f"{moment(s)},RAMP,1").encode(),
+    "no numbers": table(lambda s, c: f"{s},open", head="s,C\n").encode(),
+    "times all over": table(lambda s, c: f"{s * 7919 % 997},{c}", head="s,C\n").encode(),
+    "mixed units": table(lambda s, c: f"{s},{c} °C" if s < 900 else f"{s},{f(c)} °F").encode(),
+    "mixed units in a column": table(lambda s, c: f"{s},{c},{'C' if s < 9000 else 'F'}").encode(),
+    "1e9": table(lambda s, c: f"{s},1e9", head="s,C\n").encode(),
+    "years": table(lambda s, c: f"{s * 100},{c}", head="s,C\n").encode(),
+    "a time beyond all measure": b"s,C\n0,20\n1e300,30\n",
+    "the year 1": b"timestamp,C\n0001-01-01 00:00:00,20\n0001-01-01 00:10:00,30\n",
+    "a year to come": b"stamp,C\n4999990000,20\n4999990600,30\n",
+    "one endless cell": b"s,C\n" + b"1" * 200_000 + b",20\n",
+    "at one moment": b"s,C\n5,20\n5,21\n5,22\n",
+    "a picture": b"\x89PNG\r\n\x1a\n" + bytes(range(256)) * 20,
+    "a workbook": b"PK\x03\x04" + b"\x00" * 500,
+}
+CODES = {
+    "empty": "empty",
+    "only spaces": "empty",
+    "one row": "one_row",
+    "a header alone": "no_rows",
+    "prose": "no_rows",
+    "one column": "one_column",
+    "no temperature": "no_temperature",
+    "no numbers": "no_numbers",
+    "times all over": "backwards_in_part",
+    "mixed units": "mixed_units",
+    "mixed units in a column": "mixed_units",
+    "1e9": "impossible",
+    "years": "too_long",
+    "a time beyond all measure": "too_long",
+    "the year 1": "no_such_year",
+    "a year to come": "no_such_year",
+    "one endless cell": "no_rows",
+    "at one moment": "in_an_instant",
+    "a picture": "binary",
+    "a workbook": "workbook",
+}
+
+
+@pytest.mark.parametrize("bad", BAD)
+def test_a_bad_log_is_refused_for_what_is_wrong_with_it(bad):
+    with pytest.raises(LogFileError) as refused:
+        read_as_guessed(text_of(BAD[bad]))
+    assert refused.value.code == CODES[bad]
+
+
+def test_a_file_that_is_too_heavy_is_refused_before_it_is_read():
+    class Heavy(bytes):
+        def __len__(self):
+            return 300_000_000
+
+    with pytest.raises(LogFileError, match="too_heavy"):
+        text_of(Heavy())
+
+
+@settings(max_examples=25)
+@given(st.binary(max_size=400) | st.text(max_size=300).map(str.encode))
+def test_whatever_is_sent_is_read_or_refused(raw):
+    try:
+        text = text_of(raw)
+        read(text, guess(text))
+    except LogFileError:
+        pass
+
+
+def test_what_is_written_out_is_read_in_as_it_was_below_nought_too():
+    celsius = np.array([-7.5, -0.1, np.nan, 400.0, 1222.0])
+    seconds = np.arange(5) * 3600
+    lines = log_lines(Readings(seconds, celsius, START, []))
+    log = found("".join(lines))[1]
+    assert (log.seconds.tolist(), log.begins) == (seconds.tolist(), START.timestamp())
+    np.testing.assert_array_equal(log.celsius, celsius)
+
+
+def test_many_rows_are_read():
+    rows = [
+        (s, heat) for s, heat in zip(range(200_000), np.linspace(20, 1222, 200_000).round(1), strict=True)
+    ]
+    text = table(lambda s, c: f"{moment(s):%Y-%m-%d %H:%M:%S},{c}", rows=rows)
+    assert found(text)[1].seconds.size == 200_000

@@ -1,0 +1,69 @@
+"""The words about what a firing took, what it cost, and how worn a kiln's parts are."""
+
+from django.utils.formats import date_format, number_format
+from django.utils.translation import gettext as _now
+from django.utils.translation import ngettext
+
+from studio.models import Studio
+from tiles.energy_used import Used
+from tiles.kiln_sentences import firings_words
+from tiles.models import PartChange
+from tiles.wear import Wear
+
+
+def kwh_words(used: Used) -> str:
+    """'about 36 kWh (29 to 43)', 'at most 72 kWh', '41.5 kWh by the meter'."""
+    found = used.energy
+    if found.basis == "meter":
+        return _now("%(kwh)s kWh by the meter") % {"kwh": number_format(found.high, 1)}
+    if found.kwh is None or found.low is None:
+        return _now("at most %(kwh)s kWh") % {"kwh": number_format(found.high, 0)}
+    said = _now("about %(kwh)s kWh (%(low)s to %(high)s)")
+    return said % {name: number_format(getattr(found, name), 0) for name in ("kwh", "low", "high")}
+
+
+def cost_words(used: Used, share: int = 1) -> str:
+    """The price, shared evenly by `share` things; '' where no price is known."""
+    if used.cost is None or share < 1:
+        return ""
+    middle, low, high = (None if end is None else _money(end / share, used.currency) for end in used.cost)
+    if middle is None:
+        return _now("at most %(high)s") % {"high": high}
+    if low == high:
+        return middle
+    return _now("about %(middle)s (%(low)s to %(high)s)") % {"middle": middle, "low": low, "high": high}
+
+
+def _money(amount: float, currency: str) -> str:
+    return f"{number_format(amount, 2)}\u00a0{currency}".strip()
+
+
+def wear_words(wear: Wear) -> str:
+    """'62 firings since 3 May 2026', 'at least 20 firings: when they were put in is not known'."""
+    if wear.change is None:
+        said = _now("%(firings)s written down here; when it was put in is not noted")
+        return said % {"firings": firings_words(wear.firings)}
+    day = date_format(wear.change.changed_on, "j F Y")
+    return _now("%(firings)s since %(day)s") % {"firings": firings_words(wear.firings), "day": day}
+
+
+def part_words(part: str) -> str:
+    return str(PartChange.Part(part).label)
+
+
+def share_words(used: Used, studio: Studio) -> str:
+    """What one thing in the kiln took; how it is divided is said with it."""
+    if not used.things:
+        return ""
+    n = used.things
+    said = ngettext(
+        "%(n)s thing in it, all counted alike whatever its size",
+        "%(n)s things in it, all counted alike whatever their size",
+        n,
+    ) % {"n": n}
+    found = used.energy
+    whole = found.high if found.kwh is None else found.kwh
+    about = _now("at most") if found.kwh is None else _now("about")
+    each = _now("%(about)s %(kwh)s kWh each") % {"about": about, "kwh": number_format(whole / n, 1)}
+    cost = cost_words(used, n)
+    return f"{said}: {each}" + (f", {cost}" if cost else "")
