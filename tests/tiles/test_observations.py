@@ -10,6 +10,7 @@ from inventory.models import GlazeSubstance
 from tests import make
 from tiles.actions import record_outcome
 from tiles.calc.causes import OBSERVATIONS
+from tiles.calc.readings import pack
 from tiles.course import Course
 from tiles.models import Firing, FiringLog, Layer
 from tiles.observations import observations
@@ -132,7 +133,7 @@ def test_of_what_the_glaze_wants(member):
 def test_of_the_log(member, rate, fast, slow):
     tile = make.fired_tile(by=member, outcome=CRAZED)
     FiringLog.objects.create(
-        firing=Firing.objects.get(tile_firings__tile=tile), readings=b"", rate_c_per_h=rate
+        firing=Firing.objects.get(tile_firings__tile=tile), readings=pack([], []), rate_c_per_h=rate
     )
     assert (seen(tile)["fast_climb"], seen(tile)["slow_climb"]) == (fast, slow)
 

@@ -178,7 +178,7 @@ class ReportNew(NewId, ReportChange):
         fields = ["id", *ReportChange.Meta.fields]
 
 
-class ReasonIn(Strict):
+class WithdrawIn(Strict):
     reason = serializers.CharField(max_length=200)
 
 
@@ -206,12 +206,12 @@ class LabReports(Resource):
     def rows(self, person: Any) -> Any:
         return LabReport.objects.visible_to(person).with_parts()
 
-    @extend_schema(request=ReasonIn)
+    @extend_schema(request=WithdrawIn)
     @action(detail=True, methods=["post"])
     def withdraw(self, request: Any, pk: Any = None) -> Response:
         """It counts no more, and can still be read."""
         report, version = self.get_object(), self.if_match(required=False)
-        reason = self.input(ReasonIn)["reason"]
+        reason = self.input(WithdrawIn)["reason"]
         return self.answer(withdraw_report(by=request.user, obj=report, reason=reason, version=version))
 
     def prepare(self, request: Any) -> None:

@@ -49,9 +49,20 @@ def last_climb(times: Floats, degrees: Floats) -> float | None:
 
 def first_fall(times: Floats, degrees: Floats) -> float | None:
     """°C/h from the last time within 3 °C of the peak down to 50 °C below it; None while that is still to come."""
+    return fall_over(times, degrees, BAND_C)
+
+
+def fall_over(times: Floats, degrees: Floats, first_c: float) -> float | None:
+    """°C/h over the first `first_c` degrees below the peak, counted from the last time within 3 °C of it.
+
+    None while the log does not reach so far down. A hold at the peak does not make it slower.
+
+    >>> fall_over(np.array([0.0, 10.0, 70.0]), np.array([1000.0, 1000.0, 800.0]), 100)
+    200.0
+    """
     peak_c = float(degrees.max())
-    minutes = _minutes_between(-times[::-1], degrees[::-1], peak_c - BAND_C, peak_c - SWING_C)
-    return (BAND_C - SWING_C) / minutes * 60 if minutes else None
+    minutes = _minutes_between(-times[::-1], degrees[::-1], peak_c - first_c, peak_c - SWING_C)
+    return round((first_c - SWING_C) / minutes * 60, 6) if minutes else None
 
 
 def share_beyond(minutes: Floats, peak_c: float, min_per_c: float) -> Floats:
