@@ -20,6 +20,10 @@ def misread(world):
     return {"pk": make.fill(make.glaze(origin="bought"), label="not_for_food").pk}
 
 
+def a_private_tile(w):
+    return make.tile(by=w.other, layers=[{"glaze": make.glaze()}], visibility="mine")
+
+
 ROWS = [
     Call("get", "api-glazes-food", EVERYBODY, pk("glaze")),
     Call("get", "api-fills-food", EVERYBODY, pk("fill")),
@@ -30,7 +34,8 @@ ROWS = [
         "get",
         "api-combinations-food",
         PRIVATE,
-        lambda w: {"pk": w.private_tile.zones.get().combination_id},
+        # Of a glaze that is on no other tile.
+        lambda w: {"pk": a_private_tile(w).zones.get().combination_id},
     ),
     # It only reckons, so a token that may only read may ask it.
     Call(
