@@ -1,6 +1,11 @@
 import pytest
+from hypothesis import HealthCheck, settings
 
 from tests import make
+
+# How long a generated example takes tells how busy the machine is, and nothing of the code.
+settings.register_profile("tests", deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.load_profile("tests")
 
 
 @pytest.fixture
