@@ -11,6 +11,9 @@ PROBLEMS = {
     "empty": _(
         "The table is empty. Keep the first line with the names of the columns, and at least one cause."
     ),
+    "unreadable": _(
+        "A cell of it does not end. Look for a quote that was never closed, or save the table as CSV again."
+    ),
     "column_missing": _("Row %(row)s: the column “%(column)s” is missing. Put it into the first line."),
     "column_unknown": _(
         "Row %(row)s: there is no column “%(column)s”. Take it out, or look at its spelling."

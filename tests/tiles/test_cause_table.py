@@ -68,13 +68,19 @@ def test_a_bad_cell_is_named_by_row_and_column(technician, cells, said):
         (sheet().replace("words,", "word,", 1), "there is no column “word”"),
         (sheet() + sheet().split("\n", 1)[1], "Row 3, column “cause”: “too_thick” stands there already"),
         (sheet().rstrip() + ',"more"', "Row 2 has more cells than there are columns."),
+        (sheet() + '"' + "x" * 150_000, "a quote that was never closed"),
     ],
-    ids=["nothing", "head only", "column missing", "column unknown", "twice", "cells"],
+    ids=["nothing", "head only", "column missing", "column unknown", "twice", "cells", "endless cell"],
 )
 def test_a_table_of_the_wrong_shape(technician, table, said):
     with pytest.raises(Refused) as refused:
         change_causes(by=technician, table=table, reason="a slip")
     assert said in " ".join(refused.value.problems["table"])
+
+
+def test_lines_that_end_as_on_an_old_machine(technician):
+    change_causes(by=technician, table=sheet().replace("\n", "\r"), reason="from the old machine")
+    assert [cause.code for cause in causes_in_force()] == ["too_thick"]
 
 
 def test_as_a_spreadsheet_of_another_country_writes_it(technician):

@@ -52,7 +52,10 @@ def read_table(text: str, faults: Collection[str]) -> tuple[list[Cause], list[Pr
     >>> problem.code, problem.row, problem.column, problem.said
     ('prior', 2, 'prior', 'much')
     """
-    filled = [(n, line) for n, line in enumerate(cells(text), start=1) if any(line)]
+    try:
+        filled = [(n, line) for n, line in enumerate(cells(text), start=1) if any(line)]
+    except csv.Error:  # one cell beyond all measure: most often a quote that was never closed
+        return [], [Problem("unreadable")]
     if not filled:
         return [], [Problem("empty")]
     head = [name.lower() for name in filled[0][1]]
@@ -86,7 +89,7 @@ def cells(text: str) -> list[list[str]]:
     >>> cells("a;b\\n'=1; x ")
     [['a', 'b'], ['=1', 'x']]
     """
-    lines = csv.reader(io.StringIO(text.lstrip("\ufeff")), delimiter=_delimiter(text))
+    lines = csv.reader(io.StringIO(text.lstrip("\ufeff"), newline=None), delimiter=_delimiter(text))
     return [[_plain(cell.strip()) for cell in line] for line in lines]
 
 
