@@ -86,9 +86,11 @@ LINES = {
     ),
     "kiln.salt": _("It was fired in %(name)s, where salt or soda has been fired, which changes every glaze."),
     "lab_boundary": _(
-        "A laboratory's result is too near the limit, or of too few pieces, to count: %(report)s."
+        "A laboratory's result is too near the limit, of too few pieces, or one piece by itself is over: %(report)s."
     ),
-    "lab_incomplete": _("The laboratory did not measure every metal that the standard limits: %(report)s."),
+    "lab_incomplete": _(
+        "Lead and cadmium were not both measured and held against a limit of this standard: %(report)s."
+    ),
     "lab_unverified": _(
         "A laboratory found less than the limit, but the limit itself is unverified here: %(report)s. Look it up in "
         "the standard."

@@ -163,7 +163,8 @@ def verdict_sentence(judged: Judged) -> str:
 def metal_sentences(metal: JudgedMetal) -> list[str]:
     """What has to be known beside one metal's verdict."""
     said, level = [], str(KIND_WORDS[metal.limit.kind])
-    if metal.above and metal.limit.basis == "mean" and metal.verdict != "over":
+    mean_hides = bool(metal.above) and metal.limit.basis == "mean" and metal.verdict != "over"
+    if mean_hides:
         text = _now("The mean decides, but by itself this is over: piece %(pieces)s.")
         said.append(text % {"pieces": ", ".join(map(str, metal.above))})
     if metal.unknown:
@@ -175,7 +176,7 @@ def metal_sentences(metal: JudgedMetal) -> list[str]:
                 "One is over by no more than half, and the mean of the others is not (50 % rule, Art. 2(5))."
             )
         )
-    if metal.is_boundary and metal.verdict in ("within", "more-pieces-needed"):
+    if metal.is_boundary and not mean_hides and metal.verdict in ("within", "more-pieces-needed"):
         said.append(
             _now("So near to the %(level)s another test may well come out over it.") % {"level": level}
         )

@@ -141,6 +141,18 @@ def test_too_few_pieces_and_a_withdrawn_report_put_nothing_on_record(fill, ware)
     assert within.withdrawn_at is None
 
 
+def test_a_piece_that_the_mean_hides_puts_nothing_on_record(fill, ware):
+    hidden = [*figures("Pb", 9, *[1] * 5), *figures("Cd", *["<0.01"] * 6)]
+    lab(fill, rows=hidden, category="flatware", **ware)
+    assert codes(pot(fill, **ware))[0] == "lab_boundary"
+
+
+def test_a_standard_that_limits_lead_alone_puts_nothing_on_record(fill, ware):
+    much_cadmium = [*figures("Pb", "<0.02"), *figures("Cd", 9)]
+    lab(fill, rows=much_cadmium, standard="california-65", **ware)
+    assert codes(pot(fill, **ware))[0] == "lab_incomplete"
+
+
 def test_a_studio_glaze_can_be_on_record_by_its_lot(ware):
     mixed = make.fill(lot="batch 3")
     assert codes(pot(mixed, **ware)) == ["no_report", "mixed_here"]

@@ -49,6 +49,9 @@ def test_the_fifty_percent_rule(amounts, verdict, needed):
 def test_a_mean_hides_a_piece_that_is_named():
     (metal,) = lead("us-fda", "flatware", 9, 1, 1, 1, 1, 1).metals
     assert (metal.verdict, metal.counted, metal.above) == ("within", Decimal(14) / 6, (1,))
+    assert metal.is_boundary
+    assert not metal.by_fifty_percent
+    assert not lead("us-fda", "flatware", 2, 1, 1, 1, 1, 1).is_boundary
 
 
 def test_a_mean_that_missing_pieces_cannot_save_is_over():

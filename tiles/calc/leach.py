@@ -24,7 +24,8 @@ class JudgedMetal:
     """One metal against its limit. `counted` is the mean or the worst piece, which the verdict rests on.
 
     `above` are the numbers of the pieces over the limit, also where a mean below it decides; `unknown` of those
-    whose limit of detection lies above it.
+    whose limit of detection lies above it. `is_boundary`: too near the limit to lift anything, or a piece is over it
+    by itself.
     """
 
     limit: Limit
@@ -74,6 +75,11 @@ class Judged:
         return not self.not_measured
 
     @property
+    def has_lead_and_cadmium(self) -> bool:
+        """Both were measured and held against a limit; a standard that limits lead alone says nothing of cadmium."""
+        return {"Pb", "Cd"} <= {metal.metal for metal in self.metals}
+
+    @property
     def citations(self) -> tuple[str, ...]:
         return tuple(dict.fromkeys(metal.limit.citation for metal in self.metals))
 
@@ -119,7 +125,8 @@ def _judged(limit: Limit, figures: list[Released]) -> JudgedMetal:
     over = [f for f in figures if f.amount > limit.limit]
     mean = sum(high, Decimal(0)) / len(high)
     counted = mean if limit.basis == "mean" else max(high)
-    saved = verdict == "within" and limit.basis == "each" and any(x > limit.limit for x in high)
+    # By the rule it is within, and all the same one piece of these is over.
+    has_one_over = verdict == "within" and any(x > limit.limit for x in high)
     return JudgedMetal(
         limit,
         verdict,
@@ -128,8 +135,8 @@ def _judged(limit: Limit, figures: list[Released]) -> JudgedMetal:
         counted,
         tuple(f.piece for f in over if not f.is_below),
         tuple(f.piece for f in over if f.is_below),
-        saved or abs(counted - limit.limit) <= BOUNDARY * limit.limit,
-        saved,
+        has_one_over or abs(counted - limit.limit) <= BOUNDARY * limit.limit,
+        has_one_over and limit.basis == "each",
     )
 
 
