@@ -110,6 +110,7 @@ def record_of_tile(tile: Tile) -> FoodRecord:
     )
     layers = food_layers(coats, reports.over_alone)
     hot = [row for row in fired if row.firing.kind != Firing.Kind.BISQUE]
+    again = _bisqued_after(hot, fired)
     looks = list(tile.outcomes.prefetch_related("faults"))
     marks = tile.flag_marks.filter(undone_at=None, flag__kind__in=AGAINST_FOOD)
     ware = Ware(
@@ -118,7 +119,7 @@ def record_of_tile(tile: Tile) -> FoodRecord:
         food_side=(*FLAT, "inside") if any(layer.area == "inside" for layer in layers) else FLAT,
         has_lip=any(layer.area in ("inside", "lip") for layer in layers),
         heats=tuple(_heat(row) for row in hot),
-        firings=len(hot),
+        firings=len(hot) + again,
         kilns=_cautions(row.firing.kiln for row in fired),
         faults=_faults(looks, _look_words),
         is_dry=_is_dry(looks),
@@ -156,6 +157,7 @@ def record_of_pot(
         heats=(Heat(cone, "chosen"),) if cone else (),
         kilns=_cautions([kiln] if kiln else []),
         faults=_faults(looks, _tile_words),
+        is_dry=_is_dry(looks),
     )
     return _record(ware, reports)
 
@@ -170,6 +172,13 @@ def _record(ware: Ware, reports: Found) -> FoodRecord:
     lines = food_lines(replace(ware, reports=reports.reports))
     said = tuple(FoodLine(line.code, line.verdict, food_sentence(line), food_source(line)) for line in lines)
     return FoodRecord(verdict(lines), said, reports.near)
+
+
+def _bisqued_after(hot: list[TileFiring], fired: list[TileFiring]) -> int:
+    """How often it stood in a bisque firing with melted glaze on it: that changes a glaze as any firing does."""
+    first = min((row.firing.started_at for row in hot if row.firing.started_at), default=None)
+    bisqued = [row.firing.started_at for row in fired if row.firing.kind == Firing.Kind.BISQUE]
+    return sum(bool(first and at and at > first) for at in bisqued)
 
 
 def _heat(row: TileFiring) -> Heat:

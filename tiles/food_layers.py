@@ -20,7 +20,8 @@ AGAINST_FOOD = (Flag.Kind.CONTAMINATED, Flag.Kind.WRONG_LABEL, Flag.Kind.NOT_FOR
 class Coat:
     """What lies or would lie on ware. `at`: when it was put on, None not known; `is_now`: it would be put on now.
 
-    Without a fill, `any_bucket` asks every bucket in which the glaze stands, and `label_of_any` also their labels.
+    Without a fill a container against food is asked of every bucket in which the glaze ever stood; `any_bucket` asks
+    also for the flags of those in use, and `label_of_any` for what else their labels say.
     """
 
     glaze: Glaze
@@ -65,7 +66,8 @@ def food_layers(coats: Sequence[Coat], over_alone: dict[int, tuple[str, ...]]) -
     """Each coat as the rules see it, in three queries. `over_alone`: reports by the coat's place in `coats`."""
     inside = substances_of([g for coat in coats for g in (coat.glaze, coat.stirred_in) if g])
     standing: dict[Any, list[Fill]] = {}
-    asked = [coat.glaze.pk for coat in coats if coat.any_bucket]
+    asked = [coat.glaze.pk for coat in coats if coat.fill is None]
+    asked += [coat.stirred_in.pk for coat in coats if coat.stirred_in]
     for fill in Fill.objects.filter(glaze__in=asked).select_related("bucket") if asked else ():
         standing.setdefault(fill.glaze_id, []).append(fill)
     fills = {coat.fill.pk for coat in coats if coat.fill} | {f.pk for rows in standing.values() for f in rows}
@@ -74,20 +76,21 @@ def food_layers(coats: Sequence[Coat], over_alone: dict[int, tuple[str, ...]]) -
     for flag in raised.select_related("fill__bucket").order_by("created_at"):
         flags.setdefault(flag.fill_id, []).append(flag)
     return tuple(
-        _layer(coat, inside, standing.get(coat.glaze.pk, []), flags, over_alone.get(index, ()))
-        for index, coat in enumerate(coats)
+        _layer(coat, inside, standing, flags, over_alone.get(index, ())) for index, coat in enumerate(coats)
     )
 
 
 def _layer(
     coat: Coat,
     inside: dict[Any, list[GlazeSubstance]],
-    standing: list[Fill],
+    standing: dict[Any, list[Fill]],
     flags: dict[Any, list[Flag]],
     over_alone: tuple[str, ...],
 ) -> FoodLayer:
-    here = [coat.fill] if coat.fill else [fill for fill in standing if _is_in_use(fill)]
-    label, condition = _label(coat, standing, here)
+    of_glaze = [] if coat.fill else standing.get(coat.glaze.pk, [])
+    stirred = standing.get(coat.stirred_in.pk, []) if coat.stirred_in else []
+    here = [coat.fill] if coat.fill else [fill for fill in of_glaze if _is_in_use(fill) and coat.any_bucket]
+    label, condition = _label(coat, [*of_glaze, *stirred], here)
     held = [row for g in (coat.glaze, coat.stirred_in) if g for row in inside[g.pk]]
     return FoodLayer(
         name=coat.glaze.name,
@@ -125,7 +128,10 @@ def _flags(coat: Coat, flags: Iterable[Flag]) -> Iterable[tuple[str, str, str]]:
 
 
 def _label(coat: Coat, standing: list[Fill], here: list[Fill]) -> tuple[str, str]:
-    """What is printed, the worst of it where several containers speak; one against food counts for ever."""
+    """What is printed, the worst of it where several containers speak; one against food counts for ever.
+
+    `standing`: every container out of which it can have come, with those of what was stirred in.
+    """
     if coat.fill is not None and coat.fill.label == Label.NOT_FOR_FOOD:
         return Label.NOT_FOR_FOOD, ""
     if any(fill.label == Label.NOT_FOR_FOOD for fill in standing):

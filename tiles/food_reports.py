@@ -23,6 +23,7 @@ DIFFERS = {
     "ware": _("it is of other ware, not of this tile"),
     "since": _("this was fired or glazed again since"),
     "layers": _("other layers"),
+    "areas": _("a report does not say where each layer lay"),
     "lot": _("another lot, or a lot that nobody noted"),
     "body": _("another clay body, or one that nobody noted"),
     "cone": _("another cone, or one that nobody noted"),
@@ -134,7 +135,9 @@ def report_words(report: LabReport) -> str:
 def _counted(words: str, found: Judged | None, *, is_exact: bool) -> Report:
     if found is None:
         return Report(words, is_exact, None)
-    return Report(words, is_exact, found.verdict, found.is_boundary, found.has_lead_and_cadmium, found.is_unverified)
+    return Report(
+        words, is_exact, found.verdict, found.is_boundary, found.has_lead_and_cadmium, found.is_unverified
+    )
 
 
 def _stack_of(report: LabReport) -> Stack:
@@ -165,6 +168,9 @@ def _differences(asked: Asked, report: LabReport, stack: Stack) -> list[str] | N
         return None
     found = [] if asked.is_ware else ["not_ware"]
     found += ["ware"] if asked.tile is not None else []
+    # Of two glazes on two sides of a pot a report on the two does not say which lay where.
+    sides = asked.is_ware and asked.tile is None and len({coat.area for coat in asked.coats}) > 1
+    found += ["areas"] if sides else []
     same_lots = all(mine & tested for mine, tested in zip(asked.stack.lots, stack.lots, strict=True))
     found += [] if same_lots else ["lot"]
     for name, mine, theirs in _ware(asked, report):

@@ -21,7 +21,7 @@ VERDICTS = {
 }
 
 LINES = {
-    "label_not_for_food": _("Its container says “not for food”."),
+    "label_not_for_food": _("A container of it, or of what was stirred into it, says “not for food”."),
     "flag_then": _("Bucket %(bucket)s was flagged “%(kind)s” for the time when this came out of it."),
     "flag_now": _("Bucket %(bucket)s is flagged “%(kind)s”."),
     "flag_since": _(
@@ -46,6 +46,7 @@ LINES = {
     "fault": _("%(fault)s was seen%(words)s. Such a place holds food, or lets go of what is in the glaze."),
     "fault_doubtful": _("%(fault)s was seen%(words)s. What that means for food nobody knows."),
     "fault_on_tiles": _("%(fault)s was seen on tiles with these layers%(words)s. Look for it on every pot."),
+    "dry_on_tiles": _("Tiles with these layers came out with a dry surface. Look for it on every pot."),
     "dry": _("Its surface came out dry: it was not wholly melted, and cannot be cleaned."),
     "lab_over_alone": _("A laboratory found more than the limit in ware of this glaze alone: %(report)s."),
     "lab_over": _("A laboratory found more than the limit: %(report)s."),

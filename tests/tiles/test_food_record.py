@@ -310,6 +310,31 @@ def test_labels_against_food(ware):
     assert codes(record_of_glaze(glaze))[0] == "label_not_read"
 
 
+def test_a_layer_without_a_bucket_is_not_better_than_the_containers_of_its_glaze(fill):
+    against = bought("not_for_food")
+    unknown, stirred = fired({"glaze": against.glaze}), fired({"fill": fill, "stirred_in": against.glaze})
+    assert codes(record_of_tile(unknown))[0] == codes(record_of_tile(stirred))[0] == "label_not_for_food"
+
+
+def test_a_bisque_after_the_glaze_is_one_more_firing(fill):
+    tile = fired(fill)
+    lab(tile=tile)
+    assert record_of_tile(tile).verdict == "on_record"
+    make.fire(make.firing(kind="bisque", target="04"), tile)
+    assert "refired" in codes(record_of_tile(tile))
+
+
+def test_two_glazes_on_two_sides_are_not_what_a_report_of_the_two_speaks_of(ware):
+    one, other = bought(), bought()
+    lab(one, other, **ware)
+    sides = [
+        PotLayer(glaze=one.glaze, fill=one, area="inside"),
+        PotLayer(glaze=other.glaze, fill=other, area="lip"),
+    ]
+    found = record_of_pot(sides, **ware)
+    assert (found.verdict, len(found.near)) == ("not_known", 1)
+
+
 @pytest.mark.parametrize(
     ("label", "code"),
     [("", "label_not_read"), ("none", "label_silent"), ("food_safe", "label_quoted")],
@@ -338,8 +363,8 @@ def test_what_was_seen_speaks_for_the_tile_and_its_combination_and_of_a_pot_only
     combination = tile.zones.get().combination
     assert record_of_combination(combination, make.manager()).verdict == "kept_away"
     lab(fill, **ware)
-    expected = "not_known" if "faults" in seen else "on_record"
-    assert pot(fill, **ware).verdict == expected
+    expected = "fault_on_tiles" if "faults" in seen else "dry_on_tiles"
+    assert (pot(fill, **ware).verdict, codes(pot(fill, **ware))[0]) == ("not_known", expected)
 
 
 def test_nobody_reads_of_anothers_private_tile(fill, ware):

@@ -132,6 +132,7 @@ def test_every_fault_has_its_place_in_the_rules():
 
 def test_dry_bare_uncovered():
     assert of(replace(TILE, is_dry=True)) == "kept_away"
+    assert of(replace(MUG, is_dry=True)) == "not_known"
     assert codes(layer(MUG, area="outside"))[:2] == ["bare", "lip_bare"]
     assert codes(layer(MUG, area="inside"))[0] == "lip_bare"
     assert codes(layer(TILE, area="upper"))[0] == "bare"

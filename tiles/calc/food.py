@@ -139,7 +139,7 @@ def _of_surface(ware: Ware) -> Iterator[Line]:
         else:
             yield _line("fault" if spoils else "fault_doubtful", kind=kind, words=words)
     if ware.is_dry:
-        yield _line("dry")
+        yield _line("dry_on_tiles" if ware.what == "pot" else "dry")
     for kind in ware.marks:
         yield _line("marked", kind=kind)
 

@@ -52,6 +52,7 @@ RULES = {  # code: (verdict, what it rests on)
     "lip_bare": (NOT_KNOWN, "common_practice"),
     "fault_doubtful": (NOT_KNOWN, "common_practice"),
     "fault_on_tiles": (NOT_KNOWN, "studio_record"),
+    "dry_on_tiles": (NOT_KNOWN, "studio_record"),
     "no_layers": (NOT_KNOWN, "studio_record"),
     "not_fired": (NOT_KNOWN, "studio_record"),
     "refired": (NOT_KNOWN, "test_of_fired_piece"),
