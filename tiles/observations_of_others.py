@@ -45,14 +45,15 @@ def of_others(
         n, k = counts[f"{code}_all"], counts[f"{code}_with"]
         word = judgement(share(k, n))
         yield code, {"mostly": True, "seldom": False}.get(word), _("%(k)s of %(n)s") % {"k": k, "n": n}
-    if last is not None and _volatile_near(tile, glazes, last):
+    if last is not None and _volatile_near(tile, glazes, last, seen):
         yield "volatile_near", True, ""
 
 
-def _volatile_near(tile: Tile, glazes: list[Any], last: Any) -> bool:
-    """A glaze with copper or chrome noted on it was in the firing, on another tile."""
+def _volatile_near(tile: Tile, glazes: list[Any], last: Any, seen: Any) -> bool:
+    """A glaze with copper or chrome noted on it was in the firing, on another tile that the person may see."""
     noted = GlazeSubstance.objects.filter(substance__in=VOLATILE, taken_back_at=None).exclude(
         glaze__in=glazes
     )
-    near = TileFiring.objects.filter(firing=last.firing_id).exclude(tile=tile).values("tile")
+    near = TileFiring.objects.filter(firing=last.firing_id).exclude(tile=tile)
+    near = near.filter(tile__in=seen.order_by()).values("tile")
     return Layer.objects.filter(tile__in=near, glaze__in=noted.values("glaze")).exists()

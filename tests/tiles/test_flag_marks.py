@@ -86,6 +86,14 @@ def test_every_tile_and_the_bucket_tell_of_it(flag, tiles, technician):
     assert sorted(row.object_text for row in step) == ["Tile D20", "Tile D5", str(flag.fill)]
 
 
+def test_the_buckets_history_names_no_private_tile(flag, fill, tiles, technician, member):
+    make.tile("P6", layers=[{"fill": fill, "applied_at": days(6)}], visibility="mine")
+    mark_touched(by=technician, flag=flag)
+    assert marked() == ["D20", "D5", "P6"]
+    told = Change.objects.get(object_id=flag.fill_id, verb="marked the tiles of a flag")
+    assert told.after["tiles"] == ["D20", "D5"]
+
+
 def test_what_was_poured_on_is_marked_too_and_a_lifted_flag_marks_nothing(flag, fill, technician):
     reached = make.fill(fill.glaze, days_ago=60)
     shelf.transfer(by=technician, source=fill, target=reached, volume_ml=100, at=days(15))

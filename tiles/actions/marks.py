@@ -14,7 +14,7 @@ from studio.actions import record_change, touch
 from studio.errors import Refused
 from studio.models import Person
 from studio.roles import require
-from tiles.models import FlagMark
+from tiles.models import FlagMark, Tile
 from tiles.touching import still_to_mark, tiles_of, touched_layers
 
 
@@ -72,4 +72,5 @@ def undo_marks(*, by: Person, flag: Flag, batch: uuid.UUID, reason: str = "") ->
 
 
 def _numbers(marks: list[FlagMark]) -> list[Any]:
-    return sorted(mark.tile.number for mark in marks)
+    """For the bucket's history, which everybody reads: a private tile tells of it in its own alone."""
+    return sorted(mark.tile.number for mark in marks if mark.tile.visibility != Tile.Visibility.MINE)
