@@ -1,6 +1,7 @@
 """What beginners ask most, from fixtures/questions.csv: a short answer, its source, and which evidence to show."""
 
 import csv
+import re
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
@@ -35,11 +36,13 @@ CAUTIONS = {
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """One question with its answer. `evidence` is a kind and what of it ('fault:crazing'), `wall` a search."""
+    """One question with its answer. `also`: what else people call it; `evidence` is a kind and what of it
+    ('fault:crazing'), `wall` a search."""
 
     code: str
     topic: str
     question: str
+    also: str
     answer: str
     source: str
     evidence: str
@@ -65,10 +68,30 @@ def _parsed(text: str) -> tuple[Asked, ...]:
 
 
 def matching(text: str) -> list[Asked]:
-    """Those with every word somewhere in question, answer or topic; all of them for no word."""
-    words = text.casefold().split()
-    return [
-        one
-        for one in questions()
-        if all(word in f"{one.question} {one.answer} {TOPICS[one.topic]}".casefold() for word in words)
-    ]
+    """Those with every word that says something in question, other names, answer or topic; if none has all of
+    them, those with the most. All of them for no word.
+
+    A word counts in every form of it: 'crawl' finds 'crawling'.
+    """
+    words = _stems(text) - FILLERS
+    if not words:
+        return list(questions())
+    counted = [(len(words & _stems(_said(one))), one) for one in questions()]
+    most = max(count for count, _one in counted)
+    return [one for count, one in counted if count == most] if most else []
+
+
+def _said(one: Asked) -> str:
+    return f"{one.question} {one.also} {one.answer} {TOPICS[one.topic]}"
+
+
+def _stems(text: str) -> set[str]:
+    return {re.sub(r"(?<=\w{3})(ing|ed|es|s|e)$", "", word) for word in re.findall(r"\w+", text.casefold())}
+
+
+# What a question is made of, whatever it is about.
+FILLERS = _stems(
+    "a am an and are at be been but can could did do does for from get had has have how i if in is it its me my of "
+    "on or our out should so some that the their them then there these this to was we were what when where which "
+    "who why will with would you your may must happen happened glaze glazes pot pots"
+)

@@ -119,6 +119,28 @@ def test_searching_opens_the_few_that_are_found(client, member):
     assert "No question has these words." in text_of(client.get("/ask/?q=spaceship"))
 
 
+@pytest.mark.parametrize(
+    ("asked", "first"),
+    [
+        ("why did my glaze crawl?", "drew_back"),
+        ("Crazing", "fine_cracks"),
+        ("may I eat from it", "eat_from_it"),
+        ("is it poisonous", "eat_from_it"),
+        ("my glaze is running", "ran_off"),
+        ("how thick must the bucket be", "bucket_thickness"),
+    ],
+)
+def test_a_question_is_found_in_a_beginners_own_words(asked, first):
+    found = [one.code for one in matching(asked)]
+    assert first in found and len(found) <= 6
+
+
+def test_words_that_say_nothing_find_all_and_strange_ones_none():
+    assert matching("what is it?") == list(questions())
+    assert matching("") == list(questions())
+    assert matching("why is my spaceship") == []
+
+
 def test_the_api_says_what_the_page_says(client, member):
     client.force_login(member)
     make.fired_tile(by=member, number="A1", outcome=CRAZED)
