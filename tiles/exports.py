@@ -85,5 +85,5 @@ def _labels(tile: Any) -> str:
     if tile.is_kept_from_food:
         return _("a layer is kept away from food")
     if tile.is_labelled:
-        return _("every layer's label says food or dinnerware safe")
+        return _("every layer's label says “food safe” or “dinnerware safe”")
     return _("a layer's label is not known") if tile.layers.all() else ""

@@ -89,7 +89,7 @@ class WallFilter(StrictFilterSet):
     )
     label = OneWord(
         choices=[
-            ("labelled", _("every layer's label says food or dinnerware safe")),
+            ("labelled", _("every layer's label says “food safe” or “dinnerware safe”")),
             ("not_for_food", _("a layer is kept away from food")),
             ("not_known", _("a layer's label is not known")),
         ],
