@@ -36,7 +36,7 @@ def test_rows_are_kept_in_their_order_and_an_empty_one_is_left_out(tech):
         "as fast as it goes to 1100 °C",
         "hold 15 minutes",
         "which is an assumption",
-        "about cone 6",
+        "cone 6, ",
     ):
         assert words in shown
 
