@@ -26,16 +26,28 @@ def cost_words(used: Used, share: int = 1) -> str:
     """The price, shared evenly by `share` things; '' where no price is known."""
     if used.cost is None or share < 1:
         return ""
-    middle, low, high = (None if end is None else _money(end / share, used.currency) for end in used.cost)
+    middle, low, high = (None if end is None else end / share for end in used.cost)
     if middle is None:
-        return _now("at most %(high)s") % {"high": high}
+        return _now("at most %(high)s") % {"high": _money(_about(high or 0), used.currency)}
     if low == high:
-        return middle
-    return _now("about %(middle)s (%(low)s to %(high)s)") % {"middle": middle, "low": low, "high": high}
+        return _money(number_format(middle, 2), used.currency)
+    said = {
+        "middle": _about(middle),
+        "low": _about(low or 0),
+        "high": _money(_about(high or 0), used.currency),
+    }
+    return _now("about %(middle)s (%(low)s to %(high)s)") % said
 
 
-def _money(amount: float, currency: str) -> str:
-    return f"{number_format(amount, 2)}\u00a0{currency}".strip()
+def _about(amount: float) -> str:
+    """An estimate to a whole unit, a small one to a tenth: what it costs is known no better than what it took."""
+    if amount >= 10:
+        return number_format(amount, 0)
+    return number_format(round(amount, 1 if amount >= 1 else 2), 2)
+
+
+def _money(amount: str, currency: str) -> str:
+    return f"{amount}\u00a0{currency}".strip()
 
 
 def wear_words(wear: Wear) -> str:
