@@ -2,12 +2,12 @@
 
 from typing import Any
 
+from django.utils import timezone
+from django.utils.formats import date_format
 from django.utils.translation import gettext as _
-from django.utils.translation import ngettext
 
 from studio import units
 from studio.roles import may
-from studio.templatetags.studio_words import when
 from tiles.actions.events import may_take_back
 from tiles.actions.log_drafts import draft_of
 from tiles.actions.logs import HAS_A_LOG
@@ -44,8 +44,8 @@ def log_facts(log: FiringLog) -> list[tuple[Any, ...]]:
     """What a log holds, name and value."""
     known = log.peak_c is not None
     return [
-        (_("Readings"), ngettext("%(n)s reading", "%(n)s readings", log.count) % {"n": log.count}),
-        (_("From"), when(log.begins_at) if log.begins_at else None),
+        (_("Readings"), log.count),
+        (_("From"), date_format(timezone.localtime(log.begins_at), "j F Y, H:i") if log.begins_at else None),
         (_("It runs for"), _hours(log.last_s)),
         (_("Hottest"), _hottest(log) if known else None),
         (_("Last 100 °C climbed at"), units.rate(log.rate_c_per_h) if log.rate_c_per_h is not None else None),
