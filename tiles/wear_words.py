@@ -32,9 +32,9 @@ def cost_words(used: Used, share: int = 1) -> str:
     if low == high:
         return _money(number_format(middle, 2), used.currency)
     said = {
-        "middle": _about(middle),
+        "middle": _money(_about(middle), used.currency),
         "low": _about(low or 0),
-        "high": _money(_about(high or 0), used.currency),
+        "high": _about(high or 0),
     }
     return _now("about %(middle)s (%(low)s to %(high)s)") % said
 
