@@ -48,7 +48,10 @@ def log_facts(log: FiringLog) -> list[tuple[Any, ...]]:
         (_("From"), date_format(timezone.localtime(log.begins_at), "j F Y, H:i") if log.begins_at else None),
         (_("It runs for"), _hours(log.last_s)),
         (_("Hottest"), _hottest(log) if known else None),
-        (_("Last 100 °C climbed at"), units.rate(log.rate_c_per_h) if log.rate_c_per_h is not None else None),
+        (
+            _("Last %(span)s climbed at") % {"span": units.difference(100)},
+            units.rate(log.rate_c_per_h) if log.rate_c_per_h is not None else None,
+        ),
         (_("Cone by the log"), _cone(log) if log.computed_with and known else None),
     ]
 
