@@ -99,5 +99,7 @@ class KilnForm(RecordForm):
             "cautions": _("What somebody should know before putting a pot into it."),
             "duty_percent": _("How much of the climb its elements are on, if you know it: 1 to 100."),
             "elements_last": _("After so many firings technicians are reminded to measure them."),
-            "thermocouple_last": _("After so many firings technicians are reminded to compare it or change it."),
+            "thermocouple_last": _(
+                "After so many firings technicians are reminded to compare it or change it."
+            ),
         }
