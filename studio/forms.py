@@ -1,5 +1,6 @@
 """What the studio's own pages ask. Actions decide; a form only reads what was typed."""
 
+from decimal import Decimal
 from typing import Any
 from zoneinfo import available_timezones
 
@@ -172,6 +173,16 @@ class PersonForm(forms.Form):
         return {name: value for name, value in typed.items() if name not in seen or seen[name] != value}
 
 
+class PriceField(forms.DecimalField):
+    """A price as it is said: 0,31 or 0.31, and shown without the noughts that the column adds."""
+
+    def to_python(self, value: Any) -> Any:
+        return super().to_python(value.replace(",", ".") if isinstance(value, str) else value)
+
+    def prepare_value(self, value: Any) -> Any:
+        return f"{value.normalize():f}" if isinstance(value, Decimal) else value
+
+
 class SettingsForm(VersionedForm):
     name = words(_("Name of the studio"), 120)
     time_zone = words(_("Time zone"), 60, attrs={"list": "time-zones"}, help_text=_("Such as Europe/Dublin."))
@@ -208,7 +219,7 @@ class SettingsForm(VersionedForm):
         label=capfirst(Studio._meta.get_field("opening_c").verbose_name),
         help_text=Studio._meta.get_field("opening_c").help_text,
     )
-    price_per_kwh = forms.DecimalField(
+    price_per_kwh = PriceField(
         label=capfirst(Studio._meta.get_field("price_per_kwh").verbose_name),
         required=False,
         max_digits=7,

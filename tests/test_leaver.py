@@ -11,6 +11,7 @@ from django.contrib.sessions.models import Session
 from django.db import transaction
 from django.test import Client
 from django.urls import reverse
+from django.utils import timezone
 
 from inventory import actions as shelf
 from inventory.models import Glaze
@@ -28,6 +29,7 @@ from tests.api_calls import ApiWorld
 from tests.api_table import CALLS
 from tests.test_page_roles import ROWS
 from tiles import actions as wall
+from tiles.actions.events import add_event
 from tiles.models import Outcome, Tile
 
 PAGES = [row for row in ROWS if row.method == "get"]
@@ -60,6 +62,9 @@ def leave_traces(world, leaver):
     hot = wall.load_piece(by=world.manager, firing=make.firing(), override_reason="on a plate", **named)
     wall.override_stop(by=world.manager, firing=hot.firing, piece=hot, reason="on two plates")
     wall.take_piece_out(by=world.manager, piece=hot)
+    add_event(by=leaver, firing=world.hot, words=leaver.name)
+    part = {"part": "elements", "changed_on": timezone.localdate(), "remark": leaver.name}
+    wall.note_part_change(by=world.manager, kiln=world.kiln, **part)
     wall.reserve_numbers(by=leaver, count=1, device=leaver.name)
     wall.change_tile(by=world.member, obj=world.tile, values={"remark": leaver.name})
     AccessAttempt.objects.create(username=leaver.username, ip_address="10.0.0.9", failures_since_start=3)

@@ -12,6 +12,7 @@ from tiles.calc.opening import Published
 from tiles.cooling_now import CoolingNow
 
 NOT_LEAVE = _("a forecast from the readings, not leave to open; the manual of the kiln comes first")
+NEITHER = _("that is not leave to open either; the manual of the kiln comes first")
 TROUBLES = {
     "passed": _("The instrument reads %(to)s or less by now. That is a reading, not leave to open."),
     "too_few": _("No forecast yet: it needs half an hour of cooling at least."),

@@ -9,10 +9,9 @@ from django.utils.translation import gettext as _
 
 from inventory.sentences import cone_words
 from studio import units
-from tiles.calc.heat_work import HeatWork
 from tiles.curves import Curve, at
 from tiles.log_sentences import mark_words
-from tiles.schedule_sentences import clock_words, duration_words, predicted_words
+from tiles.schedule_sentences import clock_words, duration_words
 
 READ_AT = 96  # so many moments the script steps through
 MOST_ROWS = 48
@@ -109,16 +108,6 @@ def peak_words(curve: Curve) -> str:
 def spells_in_words(curve: Curve) -> list[str]:
     """What is odd in the readings, with when."""
     return [mark_words(spell.mark, curve.begins_at) for spell in curve.spells]
-
-
-def reached_words(heat: HeatWork | None) -> str:
-    """'about cone 6 (5 to 7)', as far as it can be said."""
-    if heat is None or heat.high is None:
-        return _("no cone: it stays too cool")
-    if heat.cone is None or heat.low is None or heat.low == heat.high:
-        return predicted_words(heat.low, heat.high)
-    words = {"cone": heat.cone.label, "low": heat.low.label, "high": heat.high.label}
-    return _("about cone %(cone)s (%(low)s to %(high)s)") % words
 
 
 def describe(curve: Curve) -> str:

@@ -9,23 +9,24 @@ from django.utils.translation import gettext_lazy as _
 
 from inventory.calc.cones import Cone
 from inventory.sentences import cone_words
+from studio import units
 from tiles.calc.findings import Finding
 from tiles.calc.hot_time import COLDEST_C, HOTTEST_C, HeatWorkError
 
 FINDINGS: dict[str, Promise] = {
     "below_first_red": _(
-        "The log goes no higher than %(peak_c)s °C, and below first red heat no cone bends. "
+        "The log goes no higher than %(peak_c)s, and below first red heat no cone bends. "
         "If the kiln was hotter, look whether the file is in °C or °F."
     ),
     "below_coolest_cone": _(
-        "At %(peak_c)s °C and this pace not even %(coolest)s, the coolest in the table, was down."
+        "At %(peak_c)s and this pace not even %(coolest)s, the coolest in the table, was down."
     ),
     "beyond_hottest_cone": _(
         "The log goes beyond %(hottest)s, the hottest in the table. How far cannot be said: "
         "if that is not what the kiln did, its thermocouple or the file is to be doubted."
     ),
     "ends_at_peak": _(
-        "The log ends at its hottest, %(last_c)s °C. What the kiln did after that is not counted, "
+        "The log ends at its hottest, %(last_c)s. What the kiln did after that is not counted, "
         "so the cone may have been a hotter one."
     ),
     "climb_not_seen": _(
@@ -41,7 +42,7 @@ FINDINGS: dict[str, Promise] = {
         "loose does so. Look at the curve, and trust the witness cones rather than this."
     ),
     "rate_outside_table": _(
-        "The last 100 °C climbed at %(rate)s °C/h. The maker's table goes from %(slowest)s to %(fastest)s °C/h, "
+        "The last 100 °C climbed at %(rate)s. The maker's table goes from %(slowest)s to %(fastest)s, "
         "so this is carried on beyond what was measured."
     ),
     "hold_is_estimate": _(
@@ -114,11 +115,14 @@ def reached_words(cone: Cone | None, fraction: float | None, low: Cone | None, h
     if cone is None:
         return _now("no cone down (at most %(high)s)") % {"high": high} if high else _now("no cone down")
     said = _now("cone %(cone)s") % {"cone": cone}
+    between = interval_words(low, high)
     if fraction is None:
         estimate = _now("%(cone)s or hotter") % {"cone": said}
     else:
         estimate = str(WAY[round(fraction * 5)]) % {"cone": said, "next": _next_whole(cone)}
-    return _now("%(estimate)s (%(range)s)") % {"estimate": estimate, "range": interval_words(low, high)}
+        if low == high:  # which cones are down is known, not how far the next one is
+            between = _now("%(cone)s, not yet %(next)s") % {"cone": cone, "next": _next_whole(cone)}
+    return _now("%(estimate)s (%(range)s)") % {"estimate": estimate, "range": between}
 
 
 def interval_words(low: Cone | None, high: Cone | None) -> str:
@@ -136,11 +140,12 @@ def _next_whole(cone: Cone) -> Cone:
 IN_WORDS: dict[str, Callable[[Any], object]] = {
     "coolest": cone_words,
     "hottest": cone_words,
-    "peak_c": round,
-    "last_c": round,
+    "peak_c": units.temperature,
+    "last_c": units.temperature,
     "minute": round,
-    "slowest": round,
-    "fastest": round,
+    "rate": units.rate,
+    "slowest": units.rate,
+    "fastest": units.rate,
 }
 
 

@@ -103,7 +103,17 @@ def advice_words(found: Programme) -> str:
         words = {}
         if found.limit:
             words = {"limit": cone_words(found.limit.cone), "whose": found.limit.whose}
-        return str(ADVICE[found.code]) % words if words else str(ADVICE[found.code])
+        said = str(ADVICE[found.code]) % words if words else str(ADVICE[found.code])
+        if found.sees and found.limit and found.asked <= found.limit.cone:
+            at_most = _now(
+                "With %(limit)s set and no more, the shelf “%(position)s” would see about %(sees)s."
+            )
+            said += " " + at_most % {
+                "limit": cone_words(found.limit.cone),
+                "position": found.position,
+                "sees": between_words(found.sees),
+            }
+        return said
     if not found.at or found.shift_c is None or found.low_c is None or found.high_c is None:
         return ""
     given = {"at": between_words(found.at), "asked": cone_words(found.asked), "position": found.position}

@@ -2,26 +2,29 @@
 
 from typing import Any
 
+from django.utils import timezone
+from django.utils.formats import date_format
 from django.utils.translation import gettext as _
-from django.utils.translation import ngettext
 
 from studio import units
 from studio.roles import may
-from studio.templatetags.studio_words import when
 from tiles.actions.events import may_take_back
 from tiles.actions.log_drafts import draft_of
 from tiles.actions.logs import HAS_A_LOG
+from tiles.calc.heat_work import HeatWorkError, heat_work
 from tiles.forms.logs import EventForm
-from tiles.heat_sentences import reached_words
+from tiles.heat_sentences import heat_sentence, heat_source, reached_words
 from tiles.log_sentences import marks_in_words, moment_words
+from tiles.logs import log_of, readings_of
 from tiles.models import Firing, FiringLog
+from tiles.planning import FoundSentence
 
 
 def log_context(request: Any, firing: Firing, *, event_form: Any = None) -> dict[str, Any]:
     """The firing's log, its events, and what was taken back; nothing while it is only planned."""
     if firing.state not in HAS_A_LOG:
         return {}
-    log = FiringLog.objects.defer("readings").filter(firing=firing).first()
+    log = log_of(firing)
     person = request.user
     events = firing.events.filter(taken_back_at=None).select_related("by")
     logs = may(person, "firing.log")
@@ -29,6 +32,7 @@ def log_context(request: Any, firing: Firing, *, event_form: Any = None) -> dict
         "log": log,
         "log_facts": log_facts(log) if log else [],
         "log_marks": marks_in_words(log.marks, log.begins_at or firing.started_at) if log else [],
+        "log_findings": log_findings(firing) if log else [],
         "log_draft": draft_of(person, firing) if logs and log is None else None,
         "logs_taken_back": firing.logs_taken_back.select_related("by").defer("readings"),
         "events": [(event, may_take_back(person, event)) for event in events],
@@ -40,12 +44,28 @@ def log_facts(log: FiringLog) -> list[tuple[Any, ...]]:
     """What a log holds, name and value."""
     known = log.peak_c is not None
     return [
-        (_("Readings"), ngettext("%(n)s reading", "%(n)s readings", log.count) % {"n": log.count}),
-        (_("From"), when(log.begins_at) if log.begins_at else None),
+        (_("Readings"), log.count),
+        (_("From"), date_format(timezone.localtime(log.begins_at), "j F Y, H:i") if log.begins_at else None),
         (_("It runs for"), _hours(log.last_s)),
         (_("Hottest"), _hottest(log) if known else None),
-        (_("Last 100 °C climbed at"), units.rate(log.rate_c_per_h) if log.rate_c_per_h is not None else None),
+        (
+            _("Last %(span)s climbed at") % {"span": units.difference(100)},
+            units.rate(log.rate_c_per_h) if log.rate_c_per_h is not None else None,
+        ),
         (_("Cone by the log"), _cone(log) if log.computed_with and known else None),
+    ]
+
+
+def log_findings(firing: Firing) -> list[FoundSentence]:
+    """What there is to say of the cone by the log. Nothing where its readings bend none, which is said already."""
+    found = readings_of(firing)
+    try:
+        work = heat_work(found.minutes, found.counted) if found else None
+    except HeatWorkError:
+        return []
+    return [
+        FoundSentence(one.code, one.level, heat_sentence(one), one.field, heat_source(one))
+        for one in (work.findings if work else ())
     ]
 
 

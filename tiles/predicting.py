@@ -21,7 +21,7 @@ class Prediction:
     """A plan reckoned through. `heat` None: it stays too cool to reckon with.
 
     `fastest_c_per_h` is what 'as fast as it goes' was taken for, `is_of_kiln` that it is this kiln's own, and
-    `is_assumed` that the plan has such a segment at all.
+    `is_assumed` that the plan climbs so at all; `cools_by_itself` that how it cools is taken for granted too.
     """
 
     segments: tuple[Segment, ...]
@@ -30,6 +30,7 @@ class Prediction:
     fastest_c_per_h: float
     is_of_kiln: bool
     is_assumed: bool
+    cools_by_itself: bool
 
 
 def predict(rows: Any, kiln: Kiln | None = None) -> Prediction:
@@ -51,8 +52,9 @@ def _predict(segments: tuple[Segment, ...], fastest: float, is_of_kiln: bool) ->
         heat = heat_work(*left_to_itself(minutes, celsius))
     except HeatWorkError:
         heat = None
-    assumed = any(leg.is_assumed for leg in legs(segments, fastest_c_per_h=fastest))
-    return Prediction(segments, float(minutes[-1]), heat, fastest, is_of_kiln, assumed)
+    taken = [leg for leg in legs(segments, fastest_c_per_h=fastest) if leg.is_assumed]
+    climbs, cools = (any(leg.is_cooling is way for leg in taken) for way in (False, True))
+    return Prediction(segments, float(minutes[-1]), heat, fastest, is_of_kiln, climbs, cools)
 
 
 def schedule_said(schedule: Schedule, prediction: Prediction) -> list[FoundSentence]:

@@ -106,6 +106,12 @@ def _predicted(ends: tuple[Cone | None, Cone | None]) -> str:
     return predicted_words(*ends)
 
 
+def _at_most(c_per_hour: float) -> str:
+    """A rate to stay below, down to a five: it is a rule of thumb, and who keeps to it must not be told again."""
+    shown = units.per_hour(c_per_hour)
+    return units.rate(units.from_per_hour(shown - shown % 5))
+
+
 def _names(names: Sequence[str]) -> str:
     return ", ".join(names)
 
@@ -116,7 +122,7 @@ IN_WORDS: dict[str, Callable[[Any], object]] = {
     "zone_from": units.temperature,
     "zone_to": units.temperature,
     "rate": units.rate,
-    "most": lambda most: cone_words(most) if isinstance(most, Cone) else units.rate(most),
+    "most": lambda most: cone_words(most) if isinstance(most, Cone) else _at_most(most),
     "predicted": _predicted,
     "cone": cone_words,
     "names": _names,

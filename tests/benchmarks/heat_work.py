@@ -7,6 +7,7 @@ import io
 from time import perf_counter, process_time
 
 import numpy as np
+import pytest
 from django.core.management import call_command
 
 from inventory.calc.cones import SELF_SUPPORTING, Cone, published
@@ -62,13 +63,14 @@ def test_what_the_fit_says_of_a_rate_that_it_was_not_shown():
         print(f"{rate:>6.0f} {np.mean(off):>8.1f} {max(off):>7.1f}")  # noqa: T201
 
 
-def test_a_thousand_firings_worked_out_anew(db):
-    """After new coefficients: in one firing of twenty the whole cone is another one, too."""
+@pytest.mark.parametrize("every", [20, 1])
+def test_a_thousand_firings_worked_out_anew(db, every):
+    """After new coefficients: in one firing of twenty the whole cone is another one, too, or in all of them."""
     make.studio()
     kiln, (minutes, celsius) = make.kiln(), log(1500)
     now = heat_work(minutes, celsius).cone
     firings = [
-        Firing(number=n, kiln=kiln, target_cone=now, log_cone=now if n % 20 else Cone.parse("5"))
+        Firing(number=n, kiln=kiln, target_cone=now, log_cone=Cone.parse("5") if n % every == 0 else now)
         for n in range(1, 1001)
     ]
     Firing.objects.bulk_create(firings)
@@ -82,4 +84,4 @@ def test_a_thousand_firings_worked_out_anew(db):
     call_command("reckon_logs", stdout=out)
     print(f"\n1000 firings: {perf_counter() - start:.1f} s, {process_time() - cpu:.1f} s of one core")  # noqa: T201
     assert "1000 of them" in out.getvalue()
-    assert out.getvalue().count("is now") == 50
+    assert out.getvalue().count("is now") == 1000 // every

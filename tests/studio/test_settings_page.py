@@ -71,6 +71,12 @@ def test_bad_input_is_said_and_kept(browser, typed, sentence):
     assert not Change.objects.exists()
 
 
+def test_a_price_may_have_a_comma_and_comes_back_as_it_was_said(browser):
+    browser.post(SETTINGS, {**SENT, "price_per_kwh": "0,31"})
+    assert str(Studio.objects.get().price_per_kwh) == "0.3100"
+    assert 'value="0.31"' in browser.get(SETTINGS).content.decode()
+
+
 def test_who_comes_second_sees_both_and_can_choose(browser):
     browser.post(SETTINGS, {**SENT, "name": "Theirs", "units": "metric", "bucket_pages_open": "on"})
     late = browser.post(SETTINGS, {**SENT, "name": "Mine <b>"})

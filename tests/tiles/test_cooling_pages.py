@@ -118,7 +118,11 @@ def test_below_the_temperature_it_waits_to_be_unloaded(browser, people, kiln):
     groups = {g.kind: g for g in due_for(people["technician"])}
     assert groups.keys() & {"cooling", "unload"} == {"unload"}
     assert "found it cool yourself" in str(groups["unload"].act)
-    assert "That is a reading, not leave to open" in page(browser, firing)
+    shown = page(browser, firing)
+    assert "That is a reading, not leave to open" in shown
+    # Where there is no forecast, none is spoken of.
+    assert "That is not leave to open either" in shown
+    assert NOT_LEAVE not in shown.replace("A forecast", "a forecast")
 
 
 def test_more_kilns_cool_in_the_same_queries(browser, people):

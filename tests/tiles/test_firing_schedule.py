@@ -32,7 +32,7 @@ def test_what_was_planned_stays_when_the_schedule_changes(tech, manager):
     firing.refresh_from_db()
     assert (firing.plan, firing.plan_name) == (make.SEGMENTS, "Glaze to 6")
     shown = on_page(tech, firing)
-    for words in ("As taken over from Glaze to 6", "60 °C/h to 1222 °C, hold 5 minutes", "about cone 6"):
+    for words in ("As taken over from Glaze to 6", "60 °C/h to 1222 °C, hold 5 minutes", "cone 6, "):
         assert words in shown
     # Leaving the choice alone keeps the plan; choosing takes it over anew.
     edit = reverse("tiles:firing-edit", args=[firing.number])

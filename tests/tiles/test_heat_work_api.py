@@ -46,7 +46,7 @@ def test_what_is_to_be_said_beside_it_is_said(api):
     assert (found["cone"], found["cone_fraction"], found["cone_low"], found["cone_high"]) == (None,) * 4
     (finding,) = found["findings"]
     assert (finding["code"], finding["level"], finding["field"]) == ("below_first_red", "warn", "samples")
-    assert "480 °C" in finding["sentence"]
+    assert "480\xa0°C" in finding["sentence"]
     assert finding["source"]
 
 

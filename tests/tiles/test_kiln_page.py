@@ -156,6 +156,9 @@ def test_energy_by_power_or_meter_with_its_price_and_share(member_client, kiln, 
     # 20 to 1222 °C at 60 °C/h are 20 hours: 6 kW · 50 % · 20 h = 60 kWh, ±20 %.
     assert "about 60 kWh (48 to 72)" in text_of(member_client.get(address(kiln)))
     Studio.objects.update(price_per_kwh=Decimal("0.5"), currency="EUR")
+    # Known no better than the kWh, it is said no finer; the ends are rounded, not cut off.
+    shown = text_of(member_client.get(firing.get_absolute_url())).replace("\u00a0", " ")
+    assert "about 30 EUR (24 to 36)" in shown
     member_client.post(reverse("tiles:firing-meter", args=[firing.number]), {"kwh_read": "55,5"})
     assert "55.5 kWh by the meter" in text_of(member_client.get(address(kiln)))
 

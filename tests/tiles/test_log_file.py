@@ -119,6 +119,11 @@ def test_the_moment_of_the_first_reading():
     assert found(WAYS["clock only, over midnight"][0])[1].clock == 18.5 * 3600
 
 
+def test_a_date_beside_a_time_that_only_counts_tells_no_moment():
+    _how, log = read_as_guessed(PLAIN, day=0)
+    assert (log.begins, log.seconds.size) == (None, 700)
+
+
 def test_the_month_comes_first_where_a_number_says_so():
     rows = [(s, c) for s, c in readings(300)]
     american = table(lambda s, c: f"{moment(s + 9 * 86400):%m/%d/%Y %H:%M:%S},{c}", rows=rows)

@@ -46,7 +46,7 @@ def test_a_file_is_looked_at_told_otherwise_and_kept(there):
     page = sent(client, firing, FAHRENHEIT)
     assert page.redirect_chain[-1][0] == f"/firings/{firing.number}/log/read/"
     html = page.content.decode()
-    assert "290 readings" in html
+    assert "<dd>290</dd>" in html
     assert "<polyline" in html
     assert "Nothing of it is kept yet" in html
     assert FiringLog.objects.count() == 0

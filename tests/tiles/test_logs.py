@@ -1,6 +1,6 @@
 """A log is kept with what is worked out of it, the tiles' cones follow, and what is taken back is not thrown away."""
 
-from datetime import timedelta
+from datetime import UTC, datetime, timedelta
 
 import numpy as np
 import pytest
@@ -102,7 +102,16 @@ def test_a_log_that_would_run_on_tomorrow_is_of_another_time_zone(member):
     begins_at = timezone.now() - timedelta(hours=1)
     with pytest.raises(Refused, match="last reading is still to come"):
         kept(member, firing, begins_at=begins_at)
+    with pytest.raises(Refused, match="before there were such logs"):
+        kept(member, firing, begins_at=datetime(1, 1, 1, tzinfo=UTC))
     kept(member, firing, begins_at=timezone.now() - timedelta(seconds=int(SECONDS[-1])))
+
+
+def test_an_event_is_of_its_firing_also_before_that_has_begun(member):
+    firing = wall.move_firing(by=make.manager(), firing=make.firing(), state="loading")
+    with pytest.raises(Refused, match="before this firing began"):
+        add_event(by=member, firing=firing, words="lit", at=datetime(1, 1, 1, tzinfo=UTC))
+    add_event(by=member, firing=firing, words="lit")
 
 
 def test_coefficients_that_changed_are_reckoned_anew(member):

@@ -5,6 +5,7 @@ import pytest
 from inventory.calc.cones import Cone
 from tiles.calc.kiln_offset import ShelfOffset
 from tiles.calc.programme import Limit, cone_at, programme
+from tiles.kiln_sentences import advice_words
 
 
 def shelf(median, *, half=4.0, position="middle", cones=9):
@@ -71,6 +72,24 @@ def test_the_interval_ends_where_a_limit_or_the_next_cone_does(given, most):
 
 def test_the_lowest_limit_of_the_load_is_the_one_named():
     assert advice(load=[("Weir Stoneware", "7"), ("Ash", "6")]).limit.whose == "Ash"
+
+
+def test_past_the_loads_limit_it_is_told_what_the_shelf_sees_at_that_limit():
+    """Cone 6 is set, 1222 °C; a shelf that is 9 °C cooler sees 1213, three quarters of the way from 1186 to 1222."""
+    found = advice(median=-9, load=[("Ash", "6")])
+    assert (found.code, found.at, found.sees.cone.code, found.sees.fraction) == (
+        "load_limit",
+        None,
+        "5",
+        0.75,
+    )
+    words = advice_words(found)
+    assert (
+        "no more, the shelf “middle” would see about cone 5 (1186\xa0°C) and three quarters of the way to 6"
+        in words
+    )
+    assert "would see about" not in advice_words(advice(asked="7", median=-9, load=[("Ash", "6")]))
+    assert advice(asked="8", median=-9).sees is None
 
 
 def test_a_shelf_that_would_be_hotter_than_the_load_takes_is_named():

@@ -36,7 +36,7 @@ def test_rows_are_kept_in_their_order_and_an_empty_one_is_left_out(tech):
         "as fast as it goes to 1100 °C",
         "hold 15 minutes",
         "which is an assumption",
-        "about cone 6",
+        "cone 6, ",
     ):
         assert words in shown
 
@@ -81,6 +81,16 @@ def test_what_cannot_be_a_schedule_is_said_and_stays_typed(tech, rows, words):
     assert "mind the lid" in response.content.decode()
     assert typed(response) == rows
     assert not Schedule.objects.exists()
+
+
+def test_what_is_taken_for_granted_is_said_of_what_it_is_taken_for(tech):
+    response = tech.post(NEW, sent(("250", "1200", ""), ("", "1000", "")), follow=True)
+    said = text_of(response).replace("\u00a0", " ")
+    assert "to cool by itself is an assumption" in said
+    assert "As fast as it goes" not in said
+    assert "Slow down to 80 °C/h or less" in said
+    # 4 h 43 min up and 1 h or 2 down: nobody knows the minute.
+    assert "By reckoning: 6 h 45 min" in said
 
 
 def test_every_row_that_is_wrong_says_so_at_once(tech):

@@ -28,7 +28,7 @@ def add_event(
         raise Refused(_("%(firing)s is only planned: nothing has happened in it yet.") % {"firing": firing})
     if at > timezone.now() + timedelta(minutes=1):
         raise Refused({"at": _("That is still to come. Give a moment that has passed.")})
-    if firing.started_at and at < firing.started_at - A_DAY:
+    if at < (firing.started_at or firing.created_at) - A_DAY:
         raise Refused({"at": _("That is before this firing began. Give a moment of the firing.")})
     if firing.unloaded_at and at > firing.unloaded_at + A_DAY:
         raise Refused({"at": _("That is after this firing ended. Give a moment of the firing.")})

@@ -65,7 +65,8 @@ def lock_tiles(firing: Firing) -> list[Tile]:
 
 def refresh_cones(firing: Firing) -> None:
     """Work out anew what each tile of the firing saw, and each tile's hottest glaze firing."""
-    lock_tiles(firing)
+    if not lock_tiles(firing):
+        return
     readings = readings_of(firing)
     for row in firing.tile_firings.select_related("tile").order_by("tile_id"):
         row.cone, row.cone_basis, row.cone_below = cone_seen(firing, row.position, readings)

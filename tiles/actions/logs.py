@@ -1,6 +1,6 @@
 """The log of a firing: kept from a file, and taken back. Live readings are in live.py, files in log_drafts.py."""
 
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from typing import Any
 
 import numpy as np
@@ -23,6 +23,8 @@ from tiles.models import Firing, FiringLog, LogTakenBack
 TAKES_READINGS = (Firing.State.LOADING, Firing.State.FIRING, Firing.State.COOLING)
 # Clocks of instruments run a little fast; a reading of tomorrow is of a wrong clock.
 AHEAD = timedelta(minutes=10)
+# An instrument whose clock was never set says 1970; no log is older, and no zone's clock can show the year 0.
+EARLIEST = datetime(1970, 1, 1, tzinfo=UTC) - timedelta(days=1)
 HAS_A_LOG = (*TAKES_READINGS, Firing.State.UNLOADED, Firing.State.STOPPED)
 
 
@@ -51,6 +53,10 @@ def keep_log(
     arrays = np.asarray(seconds, np.int64), np.asarray(celsius, np.float64)
     if begins_at is not None and begins_at > timezone.now():
         raise Refused({"begins_at": _("That is still to come. Say when the first reading was taken.")})
+    if begins_at is not None and begins_at < EARLIEST:
+        raise Refused(
+            {"begins_at": _("That is before there were such logs. Say when the first reading was taken.")}
+        )
     if begins_at is not None and begins_at + timedelta(seconds=int(arrays[0][-1])) > timezone.now() + AHEAD:
         said = _(
             "By this the last reading is still to come. Say when the first one was taken, by the studio's clock."

@@ -3,7 +3,11 @@
 from collections.abc import Iterator
 from typing import Any
 
+from django.db import transaction
+
 from inventory.calc.cones import Cone
+from studio.actions import touch
+from tiles.actions.evidence import refresh_cones
 from tiles.actions.logs import reckon_log_anew
 from tiles.logs_anew import not_as_reckoned
 from tiles.models import Firing, FiringLog
@@ -21,9 +25,22 @@ def reckon_logs_anew() -> Iterator[tuple[Firing, Cone | None]]:
         if before == due["cone"]:
             _write_columns(log, due)
         else:
-            reckon_log_anew(firing=firing)
+            _change_cone(log, due)
         yield firing, before
 
 
-def _write_columns(log: FiringLog, due: dict[str, Any]) -> None:
-    FiringLog.objects.filter(pk=log.pk, count=log.count, last_s=log.last_s).update(**due)
+def _write_columns(log: FiringLog, due: dict[str, Any]) -> bool:
+    here = FiringLog.objects.filter(pk=log.pk, count=log.count, last_s=log.last_s)
+    return bool(here.update(**due))
+
+
+@transaction.atomic
+def _change_cone(log: FiringLog, due: dict[str, Any]) -> None:
+    """The firing is locked before its log is written, as whoever sends readings does it."""
+    firing = touch(log.firing)
+    if _write_columns(log, due):
+        firing.log_cone = due["cone"]
+        firing.save(update_fields=["log_cone"])
+        refresh_cones(firing)
+    elif FiringLog.objects.filter(firing=firing).exists():
+        reckon_log_anew(firing=firing)

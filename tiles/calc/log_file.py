@@ -25,7 +25,7 @@ from tiles.calc.readings import (
 
 # Of a clock without a date a step back of more than half a day is midnight.
 HALF_A_DAY, A_DAY = 12 * 3600, 24 * 3600
-TELLS_DAYS = ("moment", "unix")
+TELLS_DAYS, BESIDE_A_DAY = ("moment", "unix"), ("clock", "h_m_s")
 LAST_YEAR = (
     4_102_444_800  # 2100: no firing is later, and none is before 1970, which a clock says that was never set
 )
@@ -76,7 +76,8 @@ def read(text: str, how: Guess) -> LogRead:
         marks.append(mark("newest_first", 0, 0))
     time, said, resets, cut = _in_a_row(time, said, how)
     begins = float(time[0])
-    _judge_times(begins, float(time[-1]), tells_days=how.time_kind in TELLS_DAYS or how.day is not None)
+    tells_days = how.time_kind in TELLS_DAYS or (how.day is not None and how.time_kind in BESIDE_A_DAY)
+    _judge_times(begins, float(time[-1]), tells_days=tells_days)
     seconds = np.rint(time - begins).astype(np.int64)
     impossible = ~np.isnan(said) & ((said < LOWEST_C) | (said > HIGHEST_C))
     _judge(said, impossible)
@@ -89,7 +90,7 @@ def read(text: str, how: Guess) -> LogRead:
     return LogRead(
         seconds=seconds,
         celsius=celsius,
-        begins=begins if how.time_kind in TELLS_DAYS or how.day is not None else None,
+        begins=begins if tells_days else None,
         clock=begins % A_DAY if how.time_kind == "clock" and how.day is None else None,
         has_zone=how.time_kind == "unix" or _says_zone(rows, how),
         marks=in_order(marks),

@@ -1,7 +1,7 @@
 """What to programme so that a shelf sees a cone, from the shelf's offset; and when that cannot be said."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from inventory.calc.cones import Cone, celsius_at_60
@@ -33,7 +33,8 @@ class Programme:
     """What to set. `code` '' is advice; anything else says why there is none, with `limit` where one stops it.
 
     `shift_c` is what to add to what is set now for that cone; `at` is the same as a cone on the instrument. The
-    interval ends where a limit or the next cone does, though the shelf may want more.
+    interval ends where a limit or the next cone does, though the shelf may want more. `sees` is the cone that the
+    shelf sees when the load's limit is set, where that is what stops the advice.
     `hotter` are shelves that would then see more than the load takes, each with the cone it would see.
     """
 
@@ -46,6 +47,7 @@ class Programme:
     at: Between | None = None
     limit: Limit | None = None
     hotter: tuple[tuple[str, Between], ...] = ()
+    sees: Between | None = None
 
 
 def whole_cones() -> list[tuple[Cone, int]]:
@@ -104,7 +106,11 @@ def programme(
     limits = [Limit(kiln_high, "kiln"), *sorted(load, key=lambda limit: limit.cone)]
     for limit in limits:
         if asked > limit.cone or _hotter(max(to_set, end), limit.cone):
-            return without("kiln_limit" if limit.whose == "kiln" else "load_limit", limit)
+            if limit.whose == "kiln":
+                return without("kiln_limit", limit)
+            top = _ends_at(limit.cone)
+            sees = None if top is None else cone_at(top + shelf.median_c)
+            return replace(without("load_limit", limit), sees=sees)
     if to_set > next_up:
         return without("more_than_a_cone")
     at = cone_at(to_set)

@@ -18,6 +18,8 @@ from tiles.curve_words import (
     steps,
 )
 from tiles.curves import Curve, firing_curve
+from tiles.heat_sentences import reached_words
+from tiles.logs import log_of
 from tiles.models import Firing, TileFiring
 from tiles.predicting import plan_said
 from tiles.schedule_sentences import segments_words
@@ -30,7 +32,10 @@ STEP_MIN = 15
 @needs("studio.see")
 def page(request: PersonRequest, number: int) -> HttpResponse:
     firing = find(number)
-    context = {"firing": firing, **curve_context(request, firing_curve(firing))}
+    log, reached = log_of(firing), ""
+    if log and log.computed_with:
+        reached = reached_words(log.cone, log.cone_fraction, log.cone_low, log.cone_high)
+    context = {"firing": firing, "reached": reached, **curve_context(request, firing_curve(firing))}
     return render(request, "tiles/firing_curve.html", context)
 
 

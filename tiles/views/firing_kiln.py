@@ -6,7 +6,7 @@ from studio.models import Studio
 from studio.pages import PersonRequest
 from tiles.calc.opening import published
 from tiles.cooling_now import STATES, cooling_now
-from tiles.cooling_words import COOLING_CAUTIONS, NOT_LEAVE, cooling_words, opening_words
+from tiles.cooling_words import COOLING_CAUTIONS, NEITHER, NOT_LEAVE, cooling_words, opening_words
 from tiles.energy_used import used, with_things
 from tiles.models import Firing
 from tiles.wear_words import cost_words, kwh_words, share_words
@@ -27,7 +27,7 @@ def _cooling(firing: Firing) -> dict[str, Any] | None:
     return {
         "words": cooling_words(found),
         "is_forecast": found.trouble is None,
-        "not_leave": NOT_LEAVE,
+        "not_leave": NEITHER if found.trouble else NOT_LEAVE,
         "last_c": found.last_c,
         "last_at": found.last_at,
         "cautions": COOLING_CAUTIONS,

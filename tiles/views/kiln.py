@@ -6,6 +6,7 @@ from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
+from django.utils.formats import number_format
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 from django.views.decorators.http import require_http_methods, require_safe
@@ -48,6 +49,7 @@ def page(request: PersonRequest, pk: Any) -> HttpResponse:
         "kiln": kiln,
         "cautions": [words for field, words in CAUTIONS.items() if getattr(kiln, field)],
         "truth": truth,
+        "power": kiln.power_kw and number_format(kiln.power_kw.normalize()),
         "map": kiln_map(truth.shelves),
         "history": [_line(line) for line in truth.history],
         "wear": [(part_words(wear.part), wear_words(wear), wear) for wear in wear_of([kiln])],
