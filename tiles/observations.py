@@ -104,7 +104,7 @@ def _of_buckets(layers: list[Any]) -> Found:
         if one.sg_then is not None and one.glaze.sg_low is not None
     ]
     if windows:
-        said = ", ".join(
+        said = "; ".join(
             _("%(sg).2f, wanted %(low).2f to %(high).2f") % {"sg": sg, "low": low, "high": high}
             for sg, low, high in windows
         )

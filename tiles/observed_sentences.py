@@ -108,13 +108,13 @@ OBSERVED: dict[str, tuple[Any, Any, Any]] = {
         _("Did it see less heat than was meant? Look at the witness cones."),
     ),
     "wants_hotter": (
-        _("Its glaze is made for a hotter firing"),
-        _("Its glaze is not made for a hotter firing"),
+        _("Its glaze is made for a hotter firing than was meant"),
+        _("Its glaze is not made for a hotter firing than was meant"),
         _("Is the glaze made for a hotter cone?"),
     ),
     "wants_cooler": (
-        _("Its glaze is made for a cooler firing"),
-        _("Its glaze is not made for a cooler firing"),
+        _("Its glaze is made for a cooler firing than was meant"),
+        _("Its glaze is not made for a cooler firing than was meant"),
         _("Is the glaze made for a cooler cone?"),
     ),
     "fast_climb": (

@@ -11,7 +11,7 @@ from tests import make
 from tests.reading import text_of
 from tests.tiles.counting import same_for_more
 from tiles.actions import change_remedy, drop_remedy, plan_remedy, record_outcome
-from tiles.calc.causes import OBSERVATIONS, Tried, learned, of_fault, rank
+from tiles.calc.causes import OBSERVATIONS, OPPOSITES, Cause, Tried, learned, of_fault, rank, tells_apart
 from tiles.causes import causes_in_force, standard_text, why
 from tiles.models import OutcomeFault, RemedyTrial
 
@@ -72,6 +72,16 @@ def test_the_record_is_weighed_and_said_in_sentences(member):
     # What a person says of it counts as the record does.
     answered = why(tile, "crazing", member, {"late": True, "porous": True, "thick": False})
     assert answered.causes[0].code == "moisture"
+
+
+@pytest.mark.parametrize(("seen", "other"), OPPOSITES + tuple((b, a) for a, b in OPPOSITES))
+def test_who_saw_the_one_is_not_asked_for_its_opposite(seen, other):
+    empty = dict.fromkeys(("fault", "words", "tell_apart", "remedy", "trial", "source", "mark"), "")
+    first = Cause(code="a", prior=1, evidence=((other, 2),), **empty)
+    second = Cause(code="b", prior=1, evidence=((other, -2),), **empty)
+    assert tells_apart(first, second, {}) == other
+    assert tells_apart(first, second, {seen: False}) == other
+    assert tells_apart(first, second, {seen: True}) == ""
 
 
 def test_an_empty_record_says_so(member, client):

@@ -18,6 +18,12 @@ OBSERVATIONS = (
     *("same_glaze", "same_firing", "same_body", "volatile_near", "late", "at_edge", "at_overlap"),
     *("sharp_edges", "fit_tension", "fit_squeezed"),
 )
+# Of two of a kind, who has seen the one is not asked for the other.
+OPPOSITES = (
+    *(("thick", "thin"), ("sg_high", "sg_low"), ("bisque_low", "bisque_high"), ("body_over", "body_under")),
+    *(("fired_over", "fired_under"), ("wants_hotter", "wants_cooler"), ("fast_climb", "slow_climb")),
+    *(("no_hold", "long_hold"), ("fast_cooling", "slow_cooling"), ("fit_tension", "fit_squeezed")),
+)
 # A look that missed a thing is weaker than one that found it.
 ABSENCE_COUNTS = 0.5
 # Observations hang together (a thick bucket makes a thick coat), so that no pile of them counts without end.
@@ -125,7 +131,8 @@ def rank(
 def tells_apart(first: Cause, second: Cause, seen: Mapping[str, bool | None]) -> str:
     """The unknown observation that would move the two furthest from one another; '' where none is left.
 
-    What the table names in `tell_apart` comes first where it is not known yet.
+    What the table names in `tell_apart` comes first where it is not known yet. Nobody who saw a thick coat is asked
+    whether it is thin.
 
     >>> a = Cause(fault="f", code="a", words="", prior=1, evidence=(("thick", 2), ("late", 1)), tell_apart="",
     ...           remedy="", trial="", source="", mark="")
@@ -134,7 +141,8 @@ def tells_apart(first: Cause, second: Cause, seen: Mapping[str, bool | None]) ->
     >>> tells_apart(a, b, {}), tells_apart(a, b, {"thick": True}), tells_apart(a, b, {"thick": True, "late": False})
     ('thick', 'late', '')
     """
-    unknown = [code for code in OBSERVATIONS if seen.get(code) is None]
+    ruled_out = {b if seen.get(a) else a for a, b in OPPOSITES if seen.get(a) or seen.get(b)}
+    unknown = [code for code in OBSERVATIONS if seen.get(code) is None and code not in ruled_out]
 
     def distance(code: str) -> float:
         return abs(first.weights.get(code, 0) - second.weights.get(code, 0))
