@@ -54,6 +54,5 @@ def _volatile_near(tile: Tile, glazes: list[Any], last: Any, seen: Any) -> bool:
     noted = GlazeSubstance.objects.filter(substance__in=VOLATILE, taken_back_at=None).exclude(
         glaze__in=glazes
     )
-    near = TileFiring.objects.filter(firing=last.firing_id).exclude(tile=tile)
-    near = near.filter(tile__in=seen.order_by()).values("tile")
-    return Layer.objects.filter(tile__in=near, glaze__in=noted.values("glaze")).exists()
+    near = TileFiring.objects.filter(firing=last.firing_id, tile__in=seen.order_by()).exclude(tile=tile)
+    return Layer.objects.filter(tile__in=near.values("tile"), glaze__in=noted.values("glaze")).exists()
