@@ -137,7 +137,7 @@ def _label(coat: Coat, standing: list[Fill], here: list[Fill]) -> tuple[str, str
     if any(fill.label == Label.NOT_FOR_FOOD for fill in standing):
         return Label.NOT_FOR_FOOD, ""
     if coat.glaze.origin == Glaze.Origin.MIXED:
-        return ("mixed" if coat.fill or coat.label_of_any else "no_bucket"), ""
+        return "mixed", ""
     if not here or (coat.fill is None and not coat.label_of_any):
         return "no_bucket", ""
     for label in ("", Label.NONE):

@@ -79,13 +79,11 @@ LINES = {
         "It went through %(times)s firings with glaze on it. Every firing changes what a glaze lets go."
     ),
     "kiln.lead_or_cadmium": _(
-        "It was fired in %(name)s, where lead or cadmium is known or suspected. Both leave the kiln's walls and settle "
-        "on what is fired later."
+        "Lead or cadmium is known or suspected in the kiln %(name)s. Both leave its walls and settle on what is fired "
+        "later."
     ),
-    "kiln.lustre": _(
-        "It was fired in %(name)s, where lustre has been fired, which leaves metals in the kiln."
-    ),
-    "kiln.salt": _("It was fired in %(name)s, where salt or soda has been fired, which changes every glaze."),
+    "kiln.lustre": _("Lustre has been fired in the kiln %(name)s, which leaves metals in it."),
+    "kiln.salt": _("Salt or soda has been fired in the kiln %(name)s, which changes every glaze."),
     "lab_boundary": _(
         "A laboratory's result is too near the limit, of too few pieces, or one piece by itself is over: %(report)s."
     ),

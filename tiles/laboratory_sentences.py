@@ -52,8 +52,8 @@ KIND_WORDS = {
     "warning level": _("warning level"),
 }
 VERDICT_WORDS = {
-    "over": _("over"),
-    "within": _("within"),
+    "over": _("over the limit"),
+    "within": _("within the limit"),
     "more-pieces-needed": _("more pieces needed"),
     "cannot-say": _("cannot say"),
 }
@@ -89,6 +89,9 @@ ERRORS: dict[str, str | Promise] = {
     "not_a_number": _(
         "“%(text)s” is not a figure. Write it like 0.12, or <0.02 for less than can be detected."
     ),
+    "two_ways": _(
+        "“%(text)s” can be read as a little over one or as thousands. Write it with a point, or without a comma."
+    ),
     "negative": _("“%(text)s” is below nothing. Write 0 or more, or <0.02 for less than can be detected."),
     "both_units": _(
         "Figures of %(metal)s stand in mg/L and in mg/dm². They do not convert into each other. Judge one at a time."
@@ -111,7 +114,7 @@ def leach_error_sentence(error: LeachError) -> str:
     """The refusal in words; a list of what is known instead stands as the codes that the API takes."""
     words = {name: _said(name, value) for name, value in error.params.items()}
     sentence = str(ERRORS[error.code]) % words
-    if "piece" in error.params and error.code in ("not_a_number", "negative", "unknown_key"):
+    if "piece" in error.params and error.code in ("not_a_number", "negative", "two_ways", "unknown_key"):
         return _now("Piece %(piece)s: %(sentence)s") % {"piece": error.params["piece"], "sentence": sentence}
     return sentence
 

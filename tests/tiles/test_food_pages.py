@@ -47,6 +47,7 @@ def test_a_pot_is_planned_by_its_address_alone(reader, mug):
     assert f"Layer 2, {other.glaze.name}: no bucket is noted" in said
     assert "a label speaks of one glaze" in said.lower()
     assert page.content.decode().count('name="layer"') == 2  # the empty one is gone
+    assert "From the clay outwards: " + f"{one.glaze.name}, {other.glaze.name}" in page.context["stack"].desc
     lab(one, **mug)
     page = reader.get("/pot/", {**query, "layer": [f"fill-{one.pk}"], "area": ["whole"]})
     assert box(page).startswith("Food-contact record On record.")
