@@ -29,6 +29,7 @@ CAUTIONS = {
         "fitted respirator when you mix powders or spray. A simple dust mask is not one."
     ),
 }
+KEPT = "keep_from_food"
 BASES = {"twa": _("over 8 hours"), "ceiling": _("at no moment more")}
 MARKS = {"read": "", "read-2nd": _("read second-hand"), "memory": _("unverified")}
 
@@ -60,6 +61,11 @@ def hazard_notes(substances: Iterable[GlazeSubstance]) -> list[HazardNote]:
 def is_toxic(substances: Iterable[GlazeSubstance]) -> bool:
     """Whether one of them keeps what is glazed with it away from food, whatever a label says."""
     return any(row.substance in hazards() and hazards()[row.substance].group == "toxic" for row in substances)
+
+
+def food_of(food: str, substances: Iterable[GlazeSubstance]) -> str:
+    """What paper and register say of a fill and food: to be kept away too where a toxic element is in it."""
+    return KEPT if is_toxic(substances) else food
 
 
 def silica_note() -> HazardNote:

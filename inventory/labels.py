@@ -7,13 +7,11 @@ from typing import Any
 from django.conf import settings
 from django.utils.translation import gettext as _
 
-from inventory.hazards import is_toxic
+from inventory.hazards import KEPT, food_of
 from inventory.models import Bucket
 from inventory.qr import QrPath, qr_path
 from inventory.sentences import food_words
 from inventory.substances import substances_of
-
-KEPT = "keep_from_food"
 
 
 @dataclass(frozen=True)
@@ -60,7 +58,7 @@ def _now(buckets: Iterable[Bucket]) -> list[tuple[Bucket, tuple[str, str]]]:
     inside: dict[Any, list] = substances_of([fill.glaze for _bucket, fill in rows if fill])
     found = []
     for bucket, fill in rows:
-        is_kept = fill is not None and (fill.food == KEPT or is_toxic(inside[fill.glaze_id]))
+        is_kept = fill is not None and food_of(fill.food, inside[fill.glaze_id]) == KEPT
         keep = str(food_words(KEPT)) if is_kept else ""
         found.append((bucket, (fill.glaze.name if fill else "", keep)))
     return found

@@ -11,8 +11,8 @@ from django.utils import timezone
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
-from inventory.hazards import HazardNote, hazard_notes
-from inventory.models import Fill, Flag, Label
+from inventory.hazards import food_of, hazard_notes
+from inventory.models import Fill, Flag, GlazeSubstance, Label
 from inventory.sentences import figures, food_words, gravity_words, reason_sentence, use_words
 from inventory.substances import substances_of
 from studio import units
@@ -97,14 +97,12 @@ def register_rows(fills: Iterable[Any], person: Any) -> list[RegisterRow]:
     tested: dict[Any, str] = {}
     for find in laboratories:
         tested |= find(glazes, person)
-    return [
-        _row(fill, person, hazard_notes(substances[fill.glaze_id]), tested.get(fill.glaze_id, ""))
-        for fill in fills
-    ]
+    return [_row(fill, person, substances[fill.glaze_id], tested.get(fill.glaze_id, "")) for fill in fills]
 
 
-def _row(fill: Any, person: Any, hazards: list[HazardNote], laboratory: str) -> RegisterRow:
+def _row(fill: Any, person: Any, substances: list[GlazeSubstance], laboratory: str) -> RegisterRow:
     found, buys = fill.standing, may_see_price(person, fill)
+    food = food_of(found.food, substances)
     return RegisterRow(
         id=str(fill.pk),
         code=fill.bucket.code,
@@ -121,8 +119,8 @@ def _row(fill: Any, person: Any, hazards: list[HazardNote], laboratory: str) -> 
         use=found.use,
         use_words=use_words(found.use),
         use_reasons=_sentences(fill, found.use_reasons + found.notes),
-        food=found.food,
-        food_words=food_words(found.food),
+        food=food,
+        food_words=food_words(food),
         food_reasons=_sentences(fill, found.food_reasons),
         sg=gravity_words(fill.sg) if fill.sg is not None else "",
         sg_on=fill.sg_at,
@@ -136,7 +134,7 @@ def _row(fill: Any, person: Any, hazards: list[HazardNote], laboratory: str) -> 
         child_fit_read_on=fill.child_fit_read_on,
         container_size=fill.container_size if buys else None,
         price=fill.price if buys else None,
-        hazards=[note.line for note in hazards],
+        hazards=[note.line for note in hazard_notes(substances)],
         laboratory=laboratory,
     )
 

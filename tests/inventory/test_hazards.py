@@ -54,3 +54,16 @@ def test_the_glazes_page_and_the_register_say_them_gravest_first(client, member)
     assert "fitted respirator when you mix powders" in register
     [row] = client.get("/api/v1/register/").json()["results"]
     assert row["hazards"][1].startswith("zinc: A lower hazard")
+
+
+def test_what_holds_a_toxic_element_is_kept_from_food_in_the_register_whatever_its_label_says(client, member):
+    fill = make.fill(make.glaze(origin="bought"), label="food_safe")
+    client.force_login(member)
+
+    def said():
+        [row] = client.get("/api/v1/register/").json()["results"]
+        return row["food"], row["label"]
+
+    assert said()[0] == "label_food_safe"
+    GlazeSubstance.objects.create(glaze=fill.glaze, substance="Pb", by=member, read_in="maker")
+    assert said() == ("keep_from_food", "“food safe”")
