@@ -96,6 +96,7 @@ def test_a_metal_that_was_not_measured_is_named():
         ("not_a_number", "canada", "flatware", [{"lead_mg_per_l": True}]),
         ("not_a_number", "canada", "flatware", [{"lead_mg_per_l": float("nan")}]),
         ("negative", "canada", "flatware", [{"lead_mg_per_l": -0.1}]),
+        ("two_ways", "canada", "flatware", [{"lead_mg_per_l": "1,200"}]),
         ("no_results", "canada", "flatware", []),
         ("no_results", "canada", "flatware", [{"lead_mg_per_l": None}]),
     ],

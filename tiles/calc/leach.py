@@ -91,7 +91,7 @@ def judge(standard: str, category: str, results: Sequence[Mapping[str, Any]]) ->
     measured; '<x' is counted at x. A mean holds over all pieces; 'each' means that no piece is over. Exactly at the
     limit is not over. With fewer pieces than the standard asks for a verdict is given only when the missing ones
     cannot change it. Errors (LeachError): unknown_standard, unknown_category, unknown_key, not_a_number, negative,
-    unit, both_units, no_results. Sources: fixtures/leach_limits.csv; 50 % rule: 84/500/EEC, Art. 2(5).
+    two_ways, unit, both_units, no_results. Sources: fixtures/leach_limits.csv; 50 % rule: 84/500/EEC, Art. 2(5).
 
     >>> judge("eu-84-500", "cups-and-mugs", [{"lead_mg_per_l": "4.0"}]).verdict
     'within'

@@ -9,6 +9,8 @@ from typing import Any
 from tiles.calc.leach_limits import METALS, UNITS
 
 _WRITTEN = re.compile(r"(<?)\s*([0-9]{1,7}(?:[.,][0-9]{0,12})?|[.,][0-9]{1,12})")
+# 1,200: in one country a little over one, in another more than a thousand.
+_TWO_WAYS = re.compile(r"<?\s*[1-9][0-9]{0,2},[0-9]{3}")
 KEYS = {f"{name}_{unit}": (symbol, unit) for symbol, name in METALS.items() for unit in UNITS}
 
 
@@ -34,7 +36,7 @@ class Released:
 def parse_amount(value: object) -> tuple[Decimal, bool]:
     """The figure, and whether it is only an upper bound: 0 or more. A float is taken to nine decimals, its noise cut.
 
-    Raises LeachError: not_a_number, negative.
+    Raises LeachError: not_a_number, negative, two_ways (1,200 may be a thousand or one).
 
     >>> parse_amount("<0,02")
     (Decimal('0.02'), True)
@@ -46,13 +48,15 @@ def parse_amount(value: object) -> tuple[Decimal, bool]:
         raise LeachError("negative", text=text[:20])
     if isinstance(value, bool) or not (found := _WRITTEN.fullmatch(text)):
         raise LeachError("not_a_number", text=text[:20])
+    if _TWO_WAYS.fullmatch(text):
+        raise LeachError("two_ways", text=text[:20])
     return Decimal(found[2].replace(",", ".")), bool(found[1])
 
 
 def read_results(results: Sequence[Mapping[str, Any]]) -> dict[str, list[Released]]:
     """Metal -> what the pieces released, numbered from 1; a value None was not measured.
 
-    Raises LeachError: no_results, unknown_key, not_a_number, negative, both_units.
+    Raises LeachError: no_results, unknown_key, not_a_number, negative, two_ways, both_units.
     """
     read: dict[str, list[Released]] = {}
     for piece, result in enumerate(results, start=1):
