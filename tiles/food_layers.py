@@ -137,7 +137,7 @@ def _label(coat: Coat, standing: list[Fill], here: list[Fill]) -> tuple[str, str
     if any(fill.label == Label.NOT_FOR_FOOD for fill in standing):
         return Label.NOT_FOR_FOOD, ""
     if coat.glaze.origin == Glaze.Origin.MIXED:
-        return "mixed", ""
+        return ("mixed" if here or coat.label_of_any else "mixed_no_bucket"), ""
     if not here or (coat.fill is None and not coat.label_of_any):
         return "no_bucket", ""
     for label in ("", Label.NONE):

@@ -113,6 +113,9 @@ LINES = {
     ),
     "label_quoted": _("Its container says %(label)s%(condition)s, of this glaze alone."),
     "label_silent": _("Its container says nothing about food."),
+    "mixed_no_bucket": _(
+        "It was mixed here and no bucket is noted, so nobody can tell what was wrong with that bucket."
+    ),
     "mixed_here": _("It was mixed here, so no container speaks for it."),
     "trial_not_yet_failed": _("It has not yet failed a trial at home: %(words)s. That measures nothing."),
     "lab_within": _("A laboratory found no more than the limit in ware of this kind: %(report)s."),

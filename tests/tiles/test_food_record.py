@@ -316,6 +316,12 @@ def test_a_layer_without_a_bucket_is_not_better_than_the_containers_of_its_glaze
     assert codes(record_of_tile(unknown))[0] == codes(record_of_tile(stirred))[0] == "label_not_for_food"
 
 
+def test_a_tested_tile_of_a_studio_glaze_without_a_bucket_is_not_on_record(studio):
+    tile = fired({"glaze": make.glaze()})
+    lab(tile=tile)
+    assert codes(record_of_tile(tile))[0] == "mixed_no_bucket"
+
+
 def test_a_bisque_after_the_glaze_is_one_more_firing(fill):
     tile = fired(fill)
     lab(tile=tile)

@@ -92,6 +92,7 @@ def test_what_keeps_a_layer_away_keeps_everything_away(fields):
 UNKNOWN = {
     "nobody read it": {"label": ""},
     "no bucket": {"label": "no_bucket"},
+    "mixed here, in no bucket that is noted": {"label": "mixed_no_bucket"},
     "stirred together": {"stirred_in": "Sluice"},
     "a stain may be cadmium": {"substances": (("stain", None, "container"),)},
     "too cool": {"cone_low": CONE("7"), "cone_high": CONE("8")},

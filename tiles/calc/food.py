@@ -35,6 +35,7 @@ BY_LABEL = {
     "no_bucket": "no_bucket",
     "none": "label_silent",
     "mixed": "mixed_here",
+    "mixed_no_bucket": "mixed_no_bucket",
 }
 
 

@@ -40,6 +40,7 @@ RULES = {  # code: (verdict, what it rests on)
     "trial_failed": (KEPT_AWAY, "screen"),
     "label_not_read": (NOT_KNOWN, "container"),
     "no_bucket": (NOT_KNOWN, "container"),
+    "mixed_no_bucket": (NOT_KNOWN, "studio_record"),
     "wants_cover": (NOT_KNOWN, "common_practice"),
     "stirred_together": (NOT_KNOWN, "container"),
     "substance_not_known": (NOT_KNOWN, "elements"),
@@ -99,7 +100,7 @@ class FoodLayer:
     """One layer, or one glaze or bucket by itself. Wax burns out and is none.
 
     label: food_safe, dinnerware_safe, none, not_for_food, '' nobody read it, mixed (mixed here: there is no
-    container), no_bucket. flags: (kind, lid code, 'now', 'then' or 'since'); substances: (element or 'stain',
+    container), mixed_no_bucket, no_bucket. flags: (kind, lid code, 'now', 'then' or 'since'); substances: (element or 'stain',
     percent or None, where it was read); over_alone: reports on ware of this glaze alone that were over.
     stirred_in: what was mixed into it.
     """
