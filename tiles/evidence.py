@@ -214,6 +214,6 @@ def _labels(fills: list[Any]) -> list[str]:
     if not counts:
         return [_("No bucket is in use.")]
     said = "; ".join(
-        f"{food_words(code)}: {n}" for code, n in sorted(counts.items(), key=lambda pair: -pair[1])
+        f"{n} × {food_words(code)}" for code, n in sorted(counts.items(), key=lambda pair: -pair[1])
     )
     return [_("Buckets in use: %(said)s.") % {"said": said}]

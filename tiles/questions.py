@@ -69,20 +69,21 @@ def _parsed(text: str) -> tuple[Asked, ...]:
 
 def matching(text: str) -> list[Asked]:
     """Those with every word that says something in question, other names, answer or topic; if none has all of
-    them, those with the most. All of them for no word.
+    them, those with the most; first those that ask it, then those that only answer it. All of them for no word.
 
     A word counts in every form of it: 'crawl' finds 'crawling'.
     """
     words = _stems(text) - FILLERS
     if not words:
         return list(questions())
-    counted = [(len(words & _stems(_said(one))), one) for one in questions()]
+    counted = [(len(words & _stems(f"{_asks(one)} {one.answer}")), one) for one in questions()]
     most = max(count for count, _one in counted)
-    return [one for count, one in counted if count == most] if most else []
+    found = [one for count, one in counted if count == most] if most else []
+    return sorted(found, key=lambda one: -len(words & _stems(_asks(one))))
 
 
-def _said(one: Asked) -> str:
-    return f"{one.question} {one.also} {one.answer} {TOPICS[one.topic]}"
+def _asks(one: Asked) -> str:
+    return f"{one.question} {one.also} {TOPICS[one.topic]}"
 
 
 def _stems(text: str) -> set[str]:

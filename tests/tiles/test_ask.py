@@ -136,6 +136,13 @@ def test_a_question_is_found_in_a_beginners_own_words(asked, first):
     assert len(found) <= 6
 
 
+def test_what_asks_it_stands_before_what_only_speaks_of_it(client, member):
+    assert [one.code for one in matching("may I eat from it")] == ["eat_from_it", "chips"]
+    client.force_login(member)
+    page = client.get("/ask/?q=eat").content.decode()
+    assert page.index('id="food"') < page.index('id="faults"')
+
+
 def test_words_that_say_nothing_find_all_and_strange_ones_none():
     assert matching("what is it?") == list(questions())
     assert matching("") == list(questions())

@@ -21,9 +21,10 @@ def page(request: PersonRequest) -> HttpResponse:
     found = matching(words)
     told = evidence_for(found, request.user)
     sections: list[tuple[str, Any, list[Any]]] = []
-    for code, title in TOPICS.items():
+    # What was searched for stands in the order of how well it fits, everything in the order of the topics.
+    for code in dict.fromkeys(one.topic for one in found) if words.strip() else TOPICS:
         rows = [(one, told[one.code]) for one in found if one.topic == code]
         if rows:
-            sections.append((code, title, rows))
+            sections.append((code, TOPICS[code], rows))
     context = {"q": words, "sections": sections, "is_few": len(found) <= FEW}
     return render(request, "tiles/ask.html", context)

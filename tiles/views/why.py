@@ -102,7 +102,10 @@ def remedy(request: PersonRequest, pk: Any) -> HttpResponse:
     data = request.POST if request.method == "POST" else None
     form = RemedyForm(data, trial=trial, person=request.user)
     words = {"title": trial.change, "button": _("Keep"), "away": reverse("tiles:remedy-drop", args=[pk])}
-    return ask(request, form, act, back=back, template="tiles/remedy.html", trial=trial, **words)
+    both = {trial.tile_id, trial.new_tile_id}
+    seen = Tile.objects.for_the_wall().visible_to(request.user).filter(pk__in=both).order_by("created_at")
+    cards = [card(one) for one in seen]
+    return ask(request, form, act, back=back, template="tiles/remedy.html", trial=trial, cards=cards, **words)
 
 
 @require_http_methods(PAGE)
