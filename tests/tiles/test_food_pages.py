@@ -9,7 +9,7 @@ from inventory import actions as shelf
 from tests import make
 from tests.reading import text_of
 from tests.tiles.counting import same_for_more
-from tests.tiles.test_food_record import CONE6, bought, fired, lab
+from tests.tiles.food_world import CONE6, bought, fired, lab
 
 
 @pytest.fixture
