@@ -135,9 +135,8 @@ def report_words(report: LabReport) -> str:
 def _counted(words: str, found: Judged | None, *, is_exact: bool) -> Report:
     if found is None:
         return Report(words, is_exact, None)
-    return Report(
-        words, is_exact, found.verdict, found.is_boundary, found.has_lead_and_cadmium, found.is_unverified
-    )
+    unverified = found.is_unverified or found.is_rule_unverified
+    return Report(words, is_exact, found.verdict, found.is_boundary, found.has_lead_and_cadmium, unverified)
 
 
 def _stack_of(report: LabReport) -> Stack:

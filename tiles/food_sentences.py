@@ -91,8 +91,8 @@ LINES = {
         "Lead and cadmium were not both measured and held against a limit of this standard: %(report)s."
     ),
     "lab_unverified": _(
-        "A laboratory found less than the limit, but the limit itself is unverified here: %(report)s. Look it up in "
-        "the standard."
+        "A laboratory found less than the limit, but the limit itself, or how many pieces it asks for, is unverified "
+        "here: %(report)s. Look it up in the standard."
     ),
     "lab_cannot_say": _("A laboratory's figures do not say whether they lie within the limit: %(report)s."),
     "lab_near_over": _("A laboratory found more than the limit in ware that is near to this: %(report)s."),

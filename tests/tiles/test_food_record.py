@@ -108,6 +108,12 @@ def test_a_standard_that_limits_lead_alone_puts_nothing_on_record(fill, ware):
     assert codes(pot(fill, **ware))[0] == "lab_incomplete"
 
 
+@pytest.mark.parametrize("standard", ["iso-6486-2", "japan"])
+def test_a_standard_whose_number_of_pieces_is_from_memory_puts_nothing_on_record(fill, ware, standard):
+    lab(fill, standard=standard, category="small-hollowware", **ware)
+    assert codes(pot(fill, **ware))[0] == "lab_unverified"
+
+
 def test_a_studio_glaze_can_be_on_record_by_its_lot(ware):
     mixed = make.fill(lot="batch 3")
     assert codes(pot(mixed, **ware)) == ["no_report", "mixed_here"]

@@ -70,6 +70,11 @@ class Judged:
         return any(metal.limit.is_unverified for metal in self.metals)
 
     @property
+    def is_rule_unverified(self) -> bool:
+        """How many pieces are asked for, and whether each counts, is from memory for one of the metals."""
+        return any(metal.limit.is_rule_unverified for metal in self.metals)
+
+    @property
     def is_complete(self) -> bool:
         """Every metal that the standard limits was measured."""
         return not self.not_measured
