@@ -34,7 +34,7 @@ COATS = {
     ),
     "ground_oily": _(
         "Oily hands touched what %(name)s went onto. Glaze crawls from grease. "
-        "Wash the place with water and let it dry, or burn it off, before you go on."
+        "Wash the place with water and let it dry, or bisque the piece again, before you go on."
     ),
     "ground_dusty": _(
         "%(name)s went onto dust. Glaze crawls where dust keeps it off the clay. "
@@ -54,7 +54,7 @@ COATS = {
     ),
     "on_fired_glaze": _(
         "%(name)s goes onto a fired glaze, which draws in no water: it dries slowly and slides. "
-        "Roughen the surface or warm the piece, and let each coat dry."
+        "Warm the piece, or roughen the surface, wet and with goggles on, and let each coat dry."
     ),
     "not_stirred": _(
         "Nobody has noted that this bucket of %(name)s was stirred in the %(days)s days before. What settles first is "
@@ -66,7 +66,7 @@ COATS = {
     ),
     "uneven_coats": _(
         "The coats of %(name)s are uneven. Thick places may run or crawl, thin ones stay dry. "
-        "Rub them smooth when dry, or wash it off and begin again."
+        "Rub them smooth with a damp finger, which raises no dust, or wash it off and begin again."
     ),
     "stiff_brush": _(
         "%(name)s is brushed on with “%(tool)s”. Stiff hair drags the coat below and leaves furrows. "
