@@ -240,9 +240,9 @@ OBSERVED: dict[str, tuple[Any, Any, Any]] = {
 
 
 def observed_words(code: str, is_so: bool, detail: str = "") -> str:
-    """'The glaze lies thick (1.8 mm).'"""
+    """'The glaze lies thick: 1.8 mm.'"""
     said = str(OBSERVED[code][0 if is_so else 1])
-    return f"{said} ({detail})." if detail else f"{said}."
+    return f"{said}: {detail}." if detail else f"{said}."
 
 
 def question(code: str) -> str:

@@ -125,6 +125,7 @@ def test_an_older_and_the_standard_table_are_put_back(tech, technician, member):
     with pytest.raises(Refused, match="in force already"):
         restore_causes(by=technician, version=version_in_force())
     tech.post("/causes/restore", {"version": "standard"})
+    assert tech.get("/causes/").content.decode().count(">in force<") == 1
     assert table_of(version_in_force()) == standard_text()
     assert CauseTable.objects.count() == 4
     with pytest.raises(NotAllowed):

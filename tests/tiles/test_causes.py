@@ -65,7 +65,7 @@ def test_the_record_is_weighed_and_said_in_sentences(member):
     told = why(tile, "crazing", member)
     first = told.causes[0]
     assert first.code == "too_thick"
-    assert "The glaze lies thick (2 mm)." in first.speaks_for
+    assert "The glaze lies thick: 2 mm." in first.speaks_for
     assert any("1.60" in said and "1.40" in said for said in first.speaks_for)
     assert first.share_words.startswith("likely: about")
     assert told.tells_apart is not None
@@ -113,6 +113,8 @@ def test_one_tap_plans_the_trial_and_its_result_is_learnt(client, member):
         f"/remedies/{trial.pk}/", {"change": trial.change, "new_tile": trial.new_tile.number, "helped": "yes"}
     )
     after = why(tile, "crazing", member)
+    beside = [one.number for one in client.get(f"/remedies/{trial.pk}/").context["cards"]]
+    assert beside == ["C1", trial.new_tile.number]
 
     def share(told):
         return next(cause for cause in told.causes if cause.code == "moisture").share
