@@ -100,8 +100,8 @@ class FoodLayer:
     """One layer, or one glaze or bucket by itself. Wax burns out and is none.
 
     label: food_safe, dinnerware_safe, none, not_for_food, '' nobody read it, mixed (mixed here: there is no
-    container), mixed_no_bucket, no_bucket. flags: (kind, lid code, 'now', 'then' or 'since'); substances: (element or 'stain',
-    percent or None, where it was read); over_alone: reports on ware of this glaze alone that were over.
+    container), mixed_no_bucket, no_bucket. flags: (kind, lid code, 'now', 'then' or 'since'); substances: (element or
+    'stain', percent or None, where it was read); over_alone: reports on ware of this glaze alone that were over.
     stirred_in: what was mixed into it.
     """
 
