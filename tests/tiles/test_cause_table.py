@@ -130,3 +130,12 @@ def test_an_older_and_the_standard_table_are_put_back(tech, technician, member):
     assert CauseTable.objects.count() == 4
     with pytest.raises(NotAllowed):
         restore_causes(by=member, version=first)
+
+
+def test_a_file_beyond_all_measure_is_refused_and_not_shown_again(client, technician):
+    client.force_login(technician)
+    huge = SimpleUploadedFile("causes.csv", b"a,b\n" * 400_000)
+    page = client.post("/causes/edit/", {"reason": "a slip", "file": huge})
+    assert "Is it the right file?" in text_of(page)
+    assert len(page.content) < 100_000
+    assert CauseTable.objects.count() == 0

@@ -10,6 +10,8 @@ from studio.pages import VersionedForm
 from tiles.forms.numbers import number_field
 from tiles.models import OutcomeFault, RemedyTrial, Tile
 
+LARGEST_FILE = 1_000_000  # bytes: what is refused is shown again, and no page should be longer
+
 
 class PlanForm(forms.Form):
     fault = forms.ChoiceField(choices=OutcomeFault.Kind.choices, widget=forms.HiddenInput)
@@ -63,6 +65,9 @@ class CausesForm(forms.Form):
     def clean(self) -> dict[str, Any]:
         sent: Any = super().clean()
         file = sent.get("file")
+        if file is not None and file.size > LARGEST_FILE:
+            self.add_error("file", _("This is too long for a table of causes. Is it the right file?"))
+            return sent
         if file is not None:
             try:
                 sent["table"] = file.read().decode("utf-8-sig")
