@@ -11,7 +11,7 @@ from django.db.models import Count, F, Q, Window
 from django.db.models.functions import RowNumber
 from django.urls import reverse
 from django.utils.translation import gettext as _
-from django.utils.translation import ngettext
+from django.utils.translation import gettext_lazy, ngettext
 
 from inventory.models import Fill
 from inventory.sentences import food_words, reason_sentence
@@ -24,6 +24,15 @@ from tiles.questions import Asked
 
 CARDS, BUCKETS = 3, 4
 OF_TILES = ("all", "method", "layers", "kind", "ground")
+# What a bucket is, in the sentence "One bucket in use is ...".
+STATES = {
+    "sg_low": gettext_lazy("too thin"),
+    "sg_high": gettext_lazy("too thick"),
+    "settled_hard": gettext_lazy("settled hard"),
+    "dried_out": gettext_lazy("dried out"),
+    "contaminated": gettext_lazy("contaminated"),
+    "wrong_label": gettext_lazy("wrongly labelled"),
+}
 PROVED = ("witness_here", "witness_firing", "log")
 
 
@@ -168,12 +177,13 @@ def _words(
 ) -> list[str]:
     n, tries = counted
     if kind == "buckets":
+        state = _(" or ").join(str(STATES[code]) for code in of)
         if not buckets:
-            return [_("No bucket in use is in this state.")]
+            return [_("No bucket in use is %(state)s.") % {"state": state}]
         said = ngettext(
-            "One bucket in use is in this state.", "%(n)s buckets in use are in this state.", len(buckets)
+            "One bucket in use is %(state)s.", "%(n)s buckets in use are %(state)s.", len(buckets)
         )
-        return [said % {"n": len(buckets)}]
+        return [said % {"n": len(buckets), "state": state}]
     if kind == "labels":
         return (
             _labels(fills)
@@ -185,10 +195,14 @@ def _words(
     if not tries:
         return [_("No tile of this studio tells yet. Yours could be the first.")]
     ending = {
-        "fault": _("tiles that were looked at show it"),
+        "fault": _("tiles that were looked at show “%(fault)s”") % {"fault": _faults(of)},
         "proved": _("fired tiles have a cone that a witness cone or a log has proved"),
     }.get(kind, _("such tiles that were looked at showed no fault"))
     return [_of(n, tries, ending) + " " + _interval(n, tries)]
+
+
+def _faults(kinds: list[str]) -> str:
+    return _("” or “").join(str(OutcomeFault.Kind(kind).label) for kind in kinds if kind in OutcomeFault.Kind)
 
 
 def _of(n: int, tries: int, ending: str) -> str:

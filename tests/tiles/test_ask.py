@@ -70,7 +70,7 @@ def test_the_studios_tiles_are_counted_with_their_interval(member, people):
     found = told("fine_cracks", member)
     # Wilson, 80 %, reckoned by hand: centre 0.4553 / 1.4106, half width 0.9085 x 0.2693, so 0.078 to 0.567.
     assert found.words == [
-        "1 of 4 tiles that were looked at show it. In the long run that is 8 to 57 in 100."
+        "1 of 4 tiles that were looked at show “crazing”. In the long run that is 8 to 57 in 100."
     ]
     assert [card.number for card in found.cards] == [
         tile.number for tile in [OutcomeFault.objects.exclude(outcome__tile=private).get().outcome.tile]
@@ -102,11 +102,11 @@ def test_the_buckets_concerned_are_named(member, people):
     )
     shelf.raise_flag(by=people["other"], fill=jar, kind="dried_out")
     found = told("thickened_bucket", member)
-    assert found.words == ["One bucket in use is in this state."]
+    assert found.words == ["One bucket in use is dried out or settled hard."]
     assert [(bucket.code, bucket.words.split(":")[0]) for bucket in found.buckets] == [
         (dry.bucket.code, "Weir Green")
     ]
-    assert told("something_got_in", member).words == ["No bucket in use is in this state."]
+    assert told("something_got_in", member).words == ["No bucket in use is contaminated or wrongly labelled."]
     assert told("label_says", member).words == ["0 of 2 buckets in use carry such a label."]
 
 
