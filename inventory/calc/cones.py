@@ -4,16 +4,16 @@ Cones run 022 (coolest) .. 01, then 1 .. 14. The nought makes a cone cooler, so 
 numbers sort them; the rank does. Temperatures come from fixtures/cones.csv (fixtures/SOURCES.md).
 """
 
-import csv
 import re
 from dataclasses import dataclass
 from functools import lru_cache
-from pathlib import Path
+
+from inventory.calc.fixtures import path_of, rows
 
 LOWEST_RANK, HIGHEST_RANK = -42, 28  # 022 and 14
 NO_HALF = 1  # the step between 01 and 1, where no cone stands
 SELF_SUPPORTING = "self-supporting regular"
-TABLE = Path(__file__).resolve().parents[2] / "fixtures" / "cones.csv"
+TABLE = path_of("cones")
 
 _WRITTEN = re.compile(r"(?:\^|cone|c)?\s*([0-9]{1,4})(\s*½|\s+1/2|\.5)?", re.IGNORECASE)
 
@@ -135,11 +135,10 @@ class ConeRange:
 
 @lru_cache(maxsize=1)
 def _table() -> dict[tuple[Cone, str, int], int]:
-    with TABLE.open(newline="", encoding="utf-8") as lines:
-        return {
-            (Cone.parse(row["cone"]), row["type"], int(row["rate_c_per_h"])): int(row["temp_c"])
-            for row in csv.DictReader(lines)
-        }
+    return {
+        (Cone.parse(row["cone"]), row["type"], int(row["rate_c_per_h"])): int(row["temp_c"])
+        for row in rows("cones")
+    }
 
 
 def celsius(cone: Cone, cone_type: str, rate_c_per_h: int) -> int | None:

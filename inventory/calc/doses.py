@@ -1,11 +1,9 @@
 """Published doses of what is added to a bucket, from fixtures/doses.csv (fixtures/SOURCES.md)."""
 
-import csv
 from dataclasses import dataclass
 from functools import lru_cache
-from pathlib import Path
 
-TABLE = Path(__file__).resolve().parents[2] / "fixtures" / "doses.csv"
+from inventory.calc.fixtures import rows
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,15 +29,14 @@ class Dose:
 @lru_cache
 def published() -> tuple[Dose, ...]:
     """Every dose of the table; a look-up, no formula."""
-    with TABLE.open(encoding="utf-8", newline="") as file:
-        return tuple(
-            Dose(
-                row["key"],
-                row["kind"],
-                float(row["low_percent"]) if row["low_percent"] else None,
-                float(row["high_percent"]),
-                row["mark"],
-                row["source"],
-            )
-            for row in csv.DictReader(file)
+    return tuple(
+        Dose(
+            row["key"],
+            row["kind"],
+            float(row["low_percent"]) if row["low_percent"] else None,
+            float(row["high_percent"]),
+            row["mark"],
+            row["source"],
         )
+        for row in rows("doses")
+    )

@@ -1,11 +1,10 @@
 """What raw glaze materials do to whoever handles them, from fixtures/hazards.csv (fixtures/SOURCES.md)."""
 
-import csv
 from dataclasses import dataclass
 from functools import lru_cache
-from pathlib import Path
 
-TABLE = Path(__file__).resolve().parents[2] / "fixtures" / "hazards.csv"
+from inventory.calc.fixtures import rows
+
 SILICA = "silica"  # is in every raw glaze and clay
 # Which of them calls for gloves and a mask when it is on skin or in spray, rather than for clean hands alone.
 GRAVE = ("toxic", "dust", "unknown")
@@ -39,18 +38,17 @@ def hazards() -> dict[str, Hazard]:
     >>> hazards()["Co"].limit_mg_per_m3
     0.1
     """
-    with TABLE.open(encoding="utf-8", newline="") as file:
-        rows = [
-            Hazard(
-                row["substance"],
-                row["group"],
-                tuple(row["also"].split()),
-                float(row["limit_mg_per_m3"]) if row["limit_mg_per_m3"] else None,
-                row["basis"],
-                row["limit_of"],
-                row["mark"],
-                row["source"],
-            )
-            for row in csv.DictReader(file)
-        ]
-    return {row.substance: row for row in rows}
+    found = [
+        Hazard(
+            row["substance"],
+            row["group"],
+            tuple(row["also"].split()),
+            float(row["limit_mg_per_m3"]) if row["limit_mg_per_m3"] else None,
+            row["basis"],
+            row["limit_of"],
+            row["mark"],
+            row["source"],
+        )
+        for row in rows("hazards")
+    ]
+    return {row.substance: row for row in found}

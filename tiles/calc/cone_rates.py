@@ -10,16 +10,15 @@ Where two neighbours' lines would cross, far from any rate of climb a kiln knows
 one's k: no firing whatever can bend a hotter cone before a cooler one.
 """
 
-import csv
 import hashlib
 from dataclasses import dataclass
 from functools import lru_cache
-from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
 
 from inventory.calc.cones import Cone
+from inventory.calc.fixtures import path_of, rows
 
 Floats = NDArray[np.float64]
 
@@ -30,7 +29,7 @@ TOP_C = 1500.0  # above every end point; hotter readings count as this
 CELL_C = 0.2
 CELLS = round((TOP_C - RED_C) / CELL_C)
 EDGES: Floats = np.linspace(RED_C, TOP_C, CELLS + 1)
-COEFFICIENTS = Path(__file__).resolve().parents[2] / "fixtures" / "heat_work.csv"
+COEFFICIENTS = path_of("heat_work")
 VERSION = hashlib.sha256(COEFFICIENTS.read_bytes()).hexdigest()[:16]
 CONE_TYPES = ("self_supporting", "large", "small")
 
@@ -68,13 +67,12 @@ def rates_of(cone_type: str) -> Rates:
     >>> rates_of("self_supporting").cones[0].code
     '022'
     """
-    with COEFFICIENTS.open(newline="", encoding="utf-8") as lines:
-        rows = [row for row in csv.DictReader(lines) if row["type"] == cone_type]
-    if not rows:
+    found = [row for row in rows("heat_work") if row["type"] == cone_type]
+    if not found:
         raise KeyError(cone_type)
-    rows.sort(key=lambda row: Cone.parse(row["cone"]))
-    energies, ends = (np.array([float(row[name]) for row in rows]) for name in ("e_kj_per_mol", "end_60_c"))
+    found.sort(key=lambda row: Cone.parse(row["cone"]))
+    energies, ends = (np.array([float(row[name]) for row in found]) for name in ("e_kj_per_mol", "end_60_c"))
     rates = np.diff(climbs(energies, ends), axis=1) / CELL_C
     ordered = np.ascontiguousarray(np.maximum.accumulate(rates[::-1])[::-1])
     ordered.setflags(write=False)
-    return Rates(tuple(Cone.parse(row["cone"]) for row in rows), ordered)
+    return Rates(tuple(Cone.parse(row["cone"]) for row in found), ordered)

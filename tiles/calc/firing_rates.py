@@ -1,18 +1,14 @@
 """How fast, how long and how hot is usual, from fixtures/firing_rates.csv (fixtures/SOURCES.md)."""
 
-import csv
 from functools import lru_cache
-from pathlib import Path
 
 from inventory.calc.cones import Cone
-
-TABLE = Path(__file__).resolve().parents[2] / "fixtures" / "firing_rates.csv"
+from inventory.calc.fixtures import rows
 
 
 @lru_cache(maxsize=1)
 def _table() -> dict[str, str]:
-    with TABLE.open(encoding="utf-8", newline="") as file:
-        return {row["key"]: row["value"] for row in csv.DictReader(file)}
+    return {row["key"]: row["value"] for row in rows("firing_rates")}
 
 
 def rate(key: str) -> float:

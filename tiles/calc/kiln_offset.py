@@ -15,19 +15,16 @@ http://www.potters.org/subject63823.htm; tolerances of wire fixtures/thermocoupl
 firing, the eye's error and the share of slips are this project's own assumptions: nothing published was read.
 """
 
-import csv
 import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from pathlib import Path
 
 import numpy as np
 
 from inventory.calc.cones import Cone
+from inventory.calc.fixtures import rows
 from tiles.calc.witness import DOWN_DEGREES, STANDS_BELOW
-
-TOLERANCES = Path(__file__).resolve().parents[2] / "fixtures" / "thermocouples.csv"
 
 REACH_C = 120  # nobody's shelf is further off; a log this far from a cone says nothing about it
 GRID = np.arange(-REACH_C, REACH_C + 1.0, 1.0)
@@ -70,11 +67,10 @@ class ShelfOffset:
 
 @lru_cache(maxsize=1)
 def _tolerances() -> dict[str, tuple[float, float]]:
-    with TOLERANCES.open(newline="", encoding="utf-8") as lines:
-        return {
-            row["class"]: (float(row["plus_minus_c"]), float(row["percent"]) / 100)
-            for row in csv.DictReader(lines)
-        }
+    return {
+        row["class"]: (float(row["plus_minus_c"]), float(row["percent"]) / 100)
+        for row in rows("thermocouples")
+    }
 
 
 def tolerance_c(thermocouple: str, celsius: float) -> float:

@@ -1,13 +1,12 @@
 """Published limits for lead and cadmium released by fired ware, from fixtures/leach_limits.csv (SOURCES.md)."""
 
-import csv
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import lru_cache
-from pathlib import Path
 from typing import Any, Literal
 
-TABLE = Path(__file__).resolve().parents[2] / "fixtures" / "leach_limits.csv"
+from inventory.calc.fixtures import rows
+
 METALS = {
     "Pb": "lead",
     "Cd": "cadmium",
@@ -68,8 +67,7 @@ def published() -> tuple[Limit, ...]:
     >>> next(limit.limit for limit in published() if limit.standard == "us-fda")
     Decimal('3.0')
     """
-    with TABLE.open(encoding="utf-8", newline="") as file:
-        return tuple(_limit(row) for row in csv.DictReader(file))
+    return tuple(_limit(row) for row in rows("leach_limits"))
 
 
 def _limit(row: dict[str, Any]) -> Limit:

@@ -1,11 +1,9 @@
 """At what temperature a kiln is opened, as it is published: sources differ, and none speaks for a kiln here."""
 
-import csv
 from dataclasses import dataclass
 from functools import lru_cache
-from pathlib import Path
 
-TABLE = Path(__file__).resolve().parents[2] / "fixtures" / "opening.csv"
+from inventory.calc.fixtures import rows
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,8 +23,6 @@ def published() -> tuple[Published, ...]:
     >>> published()[0].celsius, published()[-1].celsius
     (93, 204)
     """
-    with TABLE.open(newline="", encoding="utf-8") as lines:
-        return tuple(
-            Published(int(row["celsius"]), row["says"], row["who"], row["source"])
-            for row in csv.DictReader(lines)
-        )
+    return tuple(
+        Published(int(row["celsius"]), row["says"], row["who"], row["source"]) for row in rows("opening")
+    )

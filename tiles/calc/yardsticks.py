@@ -4,15 +4,13 @@ None of them is a limit for ceramics. An acid soak of 24 hours is far harsher th
 drunk by the litre for life: a comparison is a yardstick, either way.
 """
 
-import csv
 from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import lru_cache
-from pathlib import Path
 from typing import Any
 
-TABLE = Path(__file__).resolve().parents[2] / "fixtures" / "yardsticks.csv"
+from inventory.calc.fixtures import rows
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,8 +44,7 @@ def published() -> tuple[Yardstick, ...]:
     >>> sorted(stick.mark for stick in published() if stick.metal == "Co")
     ['read', 'read-2nd', 'read-2nd']
     """
-    with TABLE.open(encoding="utf-8", newline="") as file:
-        return tuple(_yardstick(row) for row in csv.DictReader(file))
+    return tuple(_yardstick(row) for row in rows("yardsticks"))
 
 
 def _yardstick(row: dict[str, Any]) -> Yardstick:
