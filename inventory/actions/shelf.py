@@ -4,13 +4,12 @@ import uuid
 from typing import Any
 
 from django.db import transaction
-from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from inventory.actions.jars import act_on
 from inventory.actions.spread import queue_up
 from inventory.models import Bucket, Glaze, Place
-from studio.actions import change, check, create, record_change, touch
+from studio.actions import change, create, put_away, touch
 from studio.errors import Refused
 from studio.models import Person
 from studio.roles import require
@@ -79,8 +78,4 @@ def archive(*, by: Person, obj: Any, version: int | None = None, reason: str = "
     if isinstance(obj, Bucket) and obj.fills.filter(ended_at=None).exists():
         raise Refused(_("Something is still in this bucket. End the fill first, then put the bucket away."))
     obj.refresh_from_db()
-    if obj.archived_at is None:
-        obj.archived_at = timezone.now()
-        check(obj).save(update_fields=["archived_at"])
-        record_change(by=by, verb="archived", obj=obj, reason=reason)
-    return obj
+    return put_away(by=by, obj=obj, reason=reason) if obj.archived_at is None else obj

@@ -18,9 +18,8 @@ from inventory.api.glazes import WhyIn
 from inventory.filters import FlagFilter
 from inventory.models import Flag, FlagNote, FlagPhoto
 from inventory.reach import spells
-from studio.actions.photos import prepare_photo
 from studio.api.base import SEE, Reads
-from studio.api.images import JsonOnlyInTrouble, SizeQuery
+from studio.api.images import JsonOnlyInTrouble, SizeQuery, TakesPhotos
 from studio.api.serializers import NewId, PersonRef, Strict
 from studio.photo_answers import sized_answer
 
@@ -120,7 +119,7 @@ class ClearIn(Strict):
 OF_PHOTO = OpenApiParameter("photo_id", {"type": "string", "format": "uuid"}, OpenApiParameter.PATH)
 
 
-class Flags(Reads):
+class Flags(TakesPhotos, Reads):
     """What is wrong with a fill. Raise one by POST to the fill's own `flags`."""
 
     acts: ClassVar = {
@@ -136,7 +135,6 @@ class Flags(Reads):
     serializer_class = FlagOut
     filterset_class = FlagFilter
     without_version = True
-    prepared: Any = None
 
     def rows(self, person: Any) -> Any:
         return Flag.objects.visible_to(person).with_story()
@@ -168,17 +166,13 @@ class Flags(Reads):
         found = {"is_lifted": flag.outcome in LIFTED, "fills": spells(flag)}
         return Response(ReachOut(found).data)
 
-    def prepare(self, request: Any) -> None:
-        if self.action == "add_photo" and hasattr(request.data.get("photo"), "chunks"):
-            self.prepared = prepare_photo(request.data["photo"])
-
     @extend_schema(request=FlagPhotoNew, responses={201: FlagPhotoOut})
     @action(detail=True, methods=["post"], url_path="photos", parser_classes=[MultiPartParser])
     def add_photo(self, request: Any, pk: Any = None) -> Response:
         """Multipart: JPEG, PNG, WebP or HEIC."""
         flag, values = self.get_object(), self.input(FlagPhotoNew)
-        file = values.pop("photo")
-        photo = actions.add_flag_photo(by=request.user, flag=flag, file=self.prepared or file, **values)
+        file = self.sent_photo(values)
+        photo = actions.add_flag_photo(by=request.user, flag=flag, file=file, **values)
         return self.part(flag, photo, FlagPhotoOut)
 
     @extend_schema(parameters=[OF_PHOTO, SizeQuery], responses={(200, "image/*"): OpenApiTypes.BINARY})

@@ -1,3 +1,3 @@
-from studio.actions.history import change, check, create, plain, record_change, touch
+from studio.actions.history import change, check, create, plain, put_away, record_change, touch
 
-__all__ = ["change", "check", "create", "plain", "record_change", "touch"]
+__all__ = ["change", "check", "create", "plain", "put_away", "record_change", "touch"]

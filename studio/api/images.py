@@ -1,11 +1,12 @@
 """Pictures over the API: a browser asks for image/*, and only problems are JSON."""
 
-from typing import Any
+from typing import Any, ClassVar
 
 from rest_framework import serializers
 from rest_framework.negotiation import DefaultContentNegotiation
 
 from studio import photos
+from studio.actions.photos import prepare_photo
 from studio.api.serializers import Strict
 
 
@@ -18,3 +19,22 @@ class JsonOnlyInTrouble(DefaultContentNegotiation):
 
 class SizeQuery(Strict):
     size = serializers.ChoiceField(list(photos.SIZES), default="medium")
+
+
+class TakesPhotos:
+    """Before a resource: the photo that `photo_action` takes is made ready before the transaction begins.
+
+    `sent_photo(values)` takes the photo out of what was sent: made ready, or the file itself where that was not due.
+    """
+
+    photo_action: ClassVar[str] = "add_photo"
+    prepared: Any = None
+
+    def prepare(self, request: Any) -> None:
+        file = request.data.get("photo")
+        if getattr(self, "action", "") == self.photo_action and hasattr(file, "chunks"):
+            self.prepared = prepare_photo(file)
+
+    def sent_photo(self, values: dict[str, Any]) -> Any:
+        file = values.pop("photo")
+        return self.prepared or file

@@ -5,10 +5,9 @@ from decimal import Decimal
 from typing import Any
 
 from django.db import transaction
-from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from studio.actions import change, check, create, record_change, touch
+from studio.actions import change, create, put_away, touch
 from studio.errors import Refused
 from studio.models import Person
 from studio.roles import require
@@ -68,9 +67,6 @@ def archive(
     """Put a clay body or kiln away. Tiles and firings keep it; a kiln that still has a firing to do stays."""
     require(by, {ClayBody: "body.change", Kiln: "kiln.change"}[type(obj)])
     touch(obj, version)
-    obj.refresh_from_db()
-    if obj.archived_at:
-        raise Refused(_("This has been put away already."))
     if isinstance(obj, Kiln):
         going = obj.firings.exclude(state__in=OUT_OF_THE_KILN).first()
         if going:
@@ -78,7 +74,4 @@ def archive(
                 _("%(firing)s is %(state)s in this kiln. Finish it first, or move it to another kiln.")
                 % {"firing": going, "state": going.get_state_display()}
             )
-    obj.archived_at = timezone.now()
-    check(obj).save(update_fields=["archived_at"])
-    record_change(by=by, verb="archived", obj=obj, reason=reason)
-    return obj
+    return put_away(by=by, obj=obj, reason=reason)

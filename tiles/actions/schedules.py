@@ -4,10 +4,9 @@ import uuid
 from typing import Any
 
 from django.db import transaction
-from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from studio.actions import change, check, create, record_change, touch
+from studio.actions import change, create, put_away, touch
 from studio.errors import Refused
 from studio.models import Person
 from studio.roles import require
@@ -47,13 +46,7 @@ def archive_schedule(*, by: Person, obj: Schedule, version: int | None = None, r
     """Put it away: it leaves the choices, and what was fired by it stays."""
     require(by, "schedule.change")
     touch(obj, version)
-    obj.refresh_from_db()
-    if obj.archived_at:
-        raise Refused(_("This has been put away already."))
-    obj.archived_at = timezone.now()
-    check(obj).save(update_fields=["archived_at"])
-    record_change(by=by, verb="archived", obj=obj, reason=reason)
-    return obj
+    return put_away(by=by, obj=obj, reason=reason)
 
 
 def plan_of(values: dict[str, Any]) -> dict[str, Any]:

@@ -6,10 +6,9 @@ from typing import Any
 
 from django.db import transaction
 from django.http import QueryDict
-from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from studio.actions import change, check, create, record_change, touch
+from studio.actions import change, create, put_away, touch
 from studio.errors import Refused
 from studio.filtering import filtered
 from studio.models import Person
@@ -91,10 +90,4 @@ def archive_search(
     """Put it away. It leaves the wall; its history stays."""
     _require_keeper(by, obj)
     touch(obj, version)
-    obj.refresh_from_db()
-    if obj.archived_at:
-        raise Refused(_("This has been put away already."))
-    obj.archived_at = timezone.now()
-    check(obj).save(update_fields=["archived_at"])
-    record_change(by=by, verb="archived", obj=obj, reason=reason)
-    return obj
+    return put_away(by=by, obj=obj, reason=reason)

@@ -13,9 +13,8 @@ from rest_framework.response import Response
 
 from inventory.api.base import In, Out
 from inventory.api.glazes import WhyIn
-from studio.actions.photos import prepare_photo
 from studio.api.base import SEE, Reads
-from studio.api.images import JsonOnlyInTrouble, SizeQuery
+from studio.api.images import JsonOnlyInTrouble, SizeQuery, TakesPhotos
 from studio.api.serializers import IdOf, NewId, PersonRef, Strict
 from studio.photo_answers import sized_answer
 from tiles.actions.home_trials import (
@@ -80,7 +79,7 @@ class HomeTrialPhotoNew(NewId):
     stage = serializers.ChoiceField(HomeTrialPhoto.Stage.values)
 
 
-class HomeTrials(Reads):
+class HomeTrials(TakesPhotos, Reads):
     """Begun on a fired tile, ended with what came of it. Nothing is deleted: what was taken back says when."""
 
     acts: ClassVar = {
@@ -92,7 +91,6 @@ class HomeTrials(Reads):
     serializer_class = HomeTrialOut
     filterset_class = HomeTrialFilter
     without_version = True
-    prepared: Any = None
 
     def rows(self, person: Any) -> Any:
         return HomeTrial.objects.visible_to(person).with_photos()
@@ -113,17 +111,13 @@ class HomeTrials(Reads):
         trial = self.get_object()
         return self.answer(take_trial_back(by=request.user, trial=trial, **self.input(TrialBackIn)))
 
-    def prepare(self, request: Any) -> None:
-        if self.action == "add_photo" and hasattr(request.data.get("photo"), "chunks"):
-            self.prepared = prepare_photo(request.data["photo"])
-
     @extend_schema(request=HomeTrialPhotoNew, responses={201: HomeTrialPhotoOut})
     @action(detail=True, methods=["post"], url_path="photos", parser_classes=[MultiPartParser])
     def add_photo(self, request: Any, pk: Any = None) -> Response:
         """Multipart: JPEG, PNG, WebP or HEIC, `stage` before or after."""
         trial, values = self.get_object(), self.input(HomeTrialPhotoNew)
-        file = values.pop("photo")
-        photo = add_trial_photo(by=request.user, trial=trial, file=self.prepared or file, **values)
+        file = self.sent_photo(values)
+        photo = add_trial_photo(by=request.user, trial=trial, file=file, **values)
         return self.part(trial, photo, HomeTrialPhotoOut)
 
     @extend_schema(parameters=[OF_PHOTO, SizeQuery], responses={(200, "image/*"): OpenApiTypes.BINARY})

@@ -12,12 +12,11 @@ from rest_framework.response import Response
 
 from inventory.api.base import Out
 from studio.api.base import SEE, Reads
-from studio.api.images import JsonOnlyInTrouble, SizeQuery
+from studio.api.images import JsonOnlyInTrouble, SizeQuery, TakesPhotos
 from studio.api.parsers import JSONParser
 from studio.api.serializers import IdOf, NewId, Nothing, PersonRef, Strict
 from studio.photo_answers import sized_answer
 from tiles.actions.loose import add_loose_photo, drop_loose_photo, pick_photo, unpick_photo
-from tiles.actions.photos import prepare_photo
 from tiles.api.parts import PhotoOut
 from tiles.filters_loose import LooseFilter
 from tiles.models import Firing, LoosePhoto, Outcome, Tile
@@ -49,7 +48,7 @@ class PickIn(Strict):
     outcome = IdOf(Outcome, required=False)
 
 
-class LoosePhotos(Reads):
+class LoosePhotos(TakesPhotos, Reads):
     """Whose tile it shows is not known yet, so its sender and technicians see it. Sent in one by one."""
 
     acts: ClassVar = {
@@ -62,21 +61,17 @@ class LoosePhotos(Reads):
     filterset_class = LooseFilter
     without_version = True
     parser_classes = (MultiPartParser, JSONParser)
-    prepared: Any = None
+    photo_action = "create"
 
     def rows(self, person: Any) -> Any:
         return LoosePhoto.objects.visible_to(person).select_related("by", "firing", "photo__tile")
-
-    def prepare(self, request: Any) -> None:
-        if self.action == "create" and hasattr(request.data.get("photo"), "chunks"):
-            self.prepared = prepare_photo(request.data["photo"])
 
     @extend_schema(request={"multipart/form-data": LooseNew}, responses={201: LooseOut})
     def create(self, request: Any) -> Response:
         """Multipart: JPEG, PNG, WebP or HEIC, of a firing that is unloaded."""
         values = self.input(LooseNew)
-        file = values.pop("photo")
-        made = add_loose_photo(by=request.user, file=self.prepared or file, **values)
+        file = self.sent_photo(values)
+        made = add_loose_photo(by=request.user, file=file, **values)
         # Not read again: a device may send one and does not see it afterwards.
         return Response(self.get_serializer(made).data, status=201)
 

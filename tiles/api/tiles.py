@@ -13,9 +13,9 @@ from inventory.api.base import In, Out, PlaceRef
 from inventory.models import Place
 from inventory.walk import Walk
 from studio.api.base import SEE, Resource
+from studio.api.images import TakesPhotos
 from studio.api.serializers import IdOf, NewId, PersonRef, Strict
 from tiles import actions
-from tiles.actions.photos import prepare_photo
 from tiles.actions.whole import change_tile_whole
 from tiles.api.parts import (
     PARTS,
@@ -157,7 +157,7 @@ class FindingsOf(Strict):
 OF_LAYER = [OpenApiParameter("layer_id", {"type": "string", "format": "uuid"}, OpenApiParameter.PATH)]
 
 
-class Tiles(SeveralTiles, Resource):
+class Tiles(TakesPhotos, SeveralTiles, Resource):
     """The wall. PATCH and the parts need the version of the whole tile."""
 
     acts: ClassVar = {
@@ -182,7 +182,6 @@ class Tiles(SeveralTiles, Resource):
     serializer_class = TileOut
     filterset_class = WallFilter
     new_class, change_class, alter = TileNew, TileChange, change_tile_whole
-    prepared: Any = None
 
     @property
     def cursor_ordering(self) -> tuple[str, ...]:
@@ -235,20 +234,14 @@ class Tiles(SeveralTiles, Resource):
         )
         return self.part(tile, outcome, OutcomeOut)
 
-    def prepare(self, request: Any) -> None:
-        if self.action == "add_photo" and hasattr(request.data.get("photo"), "chunks"):
-            self.prepared = prepare_photo(request.data["photo"])
-
     @extend_schema(request=PhotoNew, responses={201: PhotoOut})
     @action(detail=True, methods=["post"], url_path="photos", parser_classes=[MultiPartParser])
     def add_photo(self, request: Any, pk: Any = None) -> Response:
         """Multipart: JPEG, PNG, WebP or HEIC."""
         tile, version = self.get_object(), self.if_match(required=False)
         values = self.input(PhotoNew)
-        file = values.pop("photo")
-        photo = actions.add_photo(
-            by=request.user, tile=tile, version=version, file=self.prepared or file, **values
-        )
+        file = self.sent_photo(values)
+        photo = actions.add_photo(by=request.user, tile=tile, version=version, file=file, **values)
         return self.part(tile, photo, PhotoOut)
 
     @extend_schema(
