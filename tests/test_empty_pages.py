@@ -48,7 +48,7 @@ OTHERS = {
     *("tiles:tiles-several", "tiles:log-set", "tiles:set-choose", "tiles:set-check", "tiles:set-done"),
     "tiles:schedule-new",
     *("tiles:firing-new", "tiles:body-new", "tiles:kiln-new"),
-    *("tiles:ask", "tiles:causes", "tiles:causes-csv", "tiles:causes-edit"),
+    *("tiles:ask", "tiles:causes", "tiles:causes-csv", "tiles:causes-edit", "tiles:causes-restore"),
     "tiles:report-new",
     *("tiles:wall-csv", "tiles:wall-counts", "tiles:compare", "tiles:search-save", "tiles:pot"),
 }
