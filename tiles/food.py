@@ -3,7 +3,7 @@
 The rules are tiles/calc/food; nothing is concluded here. A verdict is never kept, so that it cannot grow old.
 """
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -19,11 +19,11 @@ from tiles.calc.zones import combination_key
 from tiles.food_layers import AGAINST_FOOD, Coat, coat_of, food_layers, without_wax
 from tiles.food_reports import Asked, Found, Near, find_reports
 from tiles.food_sentences import BESIDE, ORNAMENTAL, VERDICTS, food_sentence, food_source
+from tiles.kiln_cautions import kiln_cautions
 from tiles.models import ClayBody, Combination, Firing, HomeTrial, Kiln, Outcome, Tile, TileFiring
 
 MOST_LAYERS = 8  # of a planned pot
 FLAT = ("top", "middle", "bottom")  # a flat test tile: all that is not foot
-CAUTIONS = ("lead_or_cadmium", "lustre", "salt")
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,7 +120,7 @@ def record_of_tile(tile: Tile) -> FoodRecord:
         has_lip=any(layer.area in ("inside", "lip") for layer in layers),
         heats=tuple(_heat(row) for row in hot),
         firings=len(hot) + again,
-        kilns=_cautions(row.firing.kiln for row in fired),
+        kilns=kiln_cautions(row.firing.kiln for row in fired),
         faults=_faults(looks, _look_words),
         is_dry=_is_dry(looks),
         marks=tuple(marks.values_list("flag__kind", flat=True)),
@@ -155,7 +155,7 @@ def record_of_pot(
         food_side=("inside",),
         has_lip=True,
         heats=(Heat(cone, "chosen"),) if cone else (),
-        kilns=_cautions([kiln] if kiln else []),
+        kilns=kiln_cautions([kiln] if kiln else []),
         faults=_faults(looks, _tile_words),
         is_dry=_is_dry(looks),
     )
@@ -184,10 +184,6 @@ def _bisqued_after(hot: list[TileFiring], fired: list[TileFiring]) -> int:
 def _heat(row: TileFiring) -> Heat:
     kind = "overglaze" if row.firing.kind == Firing.Kind.OVERGLAZE else "glaze"
     return Heat(row.cone, row.cone_basis, row.firing.log_cone, kind)
-
-
-def _cautions(kilns: Iterable[Kiln]) -> tuple[tuple[str, str], ...]:
-    return tuple((kiln.name, reason) for kiln in kilns for reason in CAUTIONS if getattr(kiln, reason))
 
 
 def _looks(combination: Combination, tiles: Any) -> list[Outcome]:

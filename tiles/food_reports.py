@@ -21,7 +21,7 @@ from tiles.models import ClayBody, LabReport, Tile
 NEAR_SHOWN = 10
 DIFFERS = {
     "ware": _("it is of other ware, not of this tile"),
-    "since": _("this was fired or glazed again since"),
+    "since": _("this was glazed or fired on that day or since"),
     "layers": _("other layers"),
     "areas": _("a report does not say where each layer lay"),
     "lot": _("another lot, or a lot that nobody noted"),
@@ -186,7 +186,8 @@ def _of_this_tile(asked: Asked, report: LabReport, stack: Stack) -> list[str]:
     ):
         found.append("lot")
     found += [name for name, mine, theirs in _ware(asked, report) if theirs and mine != theirs]
-    return [*found, "since"] if asked.since and report.tested_on < asked.since else found
+    # Of one and the same day nobody knows which came first.
+    return [*found, "since"] if asked.since and report.tested_on <= asked.since else found
 
 
 def _ware(asked: Asked, report: LabReport) -> list[tuple[str, Any, Any]]:

@@ -83,6 +83,13 @@ LINES = {
         "later."
     ),
     "kiln.lustre": _("Lustre has been fired in the kiln %(name)s, which leaves metals in it."),
+    "kiln.lead_glaze": _(
+        "A glaze that holds lead or cadmium has been fired in the kiln %(name)s. Both leave the glaze and settle on "
+        "what is fired later."
+    ),
+    "kiln.overglaze": _(
+        "An overglaze or lustre firing is on record of the kiln %(name)s. Lustre leaves metals in a kiln."
+    ),
     "kiln.salt": _("Salt or soda has been fired in the kiln %(name)s, which changes every glaze."),
     "lab_boundary": _(
         "A laboratory's result is too near the limit, of too few pieces, or one piece by itself is over: %(report)s."
@@ -131,7 +138,9 @@ SOURCES = {
     "common_practice": _("common practice"),
     "laboratory": _("the laboratory's report"),
     "screen": _("a trial at home, which only screens"),
-    "kiln": _("the kiln's cautions; FDA guidance of November 2010 (75 FR 71133) on old kilns"),
+    "kiln": _(
+        "the kiln's cautions and its firings; FDA guidance of November 2010 (75 FR 71133) on old kilns"
+    ),
     "test_of_fired_piece": _("the tests are of fired pieces: 84/500/EEC, Annex I; ASTM C738"),
 }
 

@@ -1,5 +1,7 @@
 """Buckets, reports, pots and tiles for the tests of the food-contact record."""
 
+from datetime import timedelta
+
 from django.utils import timezone
 
 from tests import make
@@ -9,6 +11,7 @@ from tiles.food import (
     PotLayer,
     record_of_pot,
 )
+from tiles.models import Firing
 
 LOW = [*figures("Pb", *["<0.02"] * 6), *figures("Cd", *["<0.01"] * 6)]
 HIGH = [*figures("Pb", *[4] * 6), *figures("Cd", *["<0.01"] * 6)]
@@ -42,9 +45,11 @@ def codes(record):
 
 
 def fired(*layers, target="6", by=None, **fields):
-    made = make.tile(
-        by=by, layers=[layer if isinstance(layer, dict) else {"fill": layer} for layer in layers], **fields
-    )
+    """Glazed and fired yesterday, so that a report of today is of what it is."""
+    yesterday = timezone.now() - timedelta(days=1)
+    stack = [layer if isinstance(layer, dict) else {"fill": layer} for layer in layers]
+    made = make.tile(by=by, layers=[{"applied_at": yesterday, **layer} for layer in stack], **fields)
     up_to = [{"position": "top", "cone": make.cone(target), "bend_degrees": 90}]
-    make.fire(make.firing(target=target), made, witness=up_to)
+    firing = make.fire(make.firing(target=target), made, witness=up_to)
+    Firing.objects.filter(pk=firing.pk).update(started_at=yesterday, unloaded_at=yesterday)
     return made

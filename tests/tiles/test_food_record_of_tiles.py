@@ -52,7 +52,11 @@ def test_a_tile_that_changed_since_its_test_is_only_near(fill):
     found = record_of_tile(tile)
     assert (found.verdict, len(found.near)) == ("on_record", 1)
     make.fire(make.firing(kind="refire"), tile)
-    assert "refired" in codes(record_of_tile(tile))
+    found = record_of_tile(tile)
+    assert "refired" in codes(found)
+    # Tested on the very day of the firing: nobody knows which came first.
+    assert ("lab_within" in codes(found), len(found.near)) == (False, 2)
+    assert "on that day or since" in found.near[0].differs[0]
 
 
 def test_a_tile_that_was_not_fired_or_fired_otherwise_is_not_known(fill):
@@ -71,6 +75,30 @@ def test_a_kiln_that_others_should_know_of_leaves_every_record_unknown(fill, war
     make.fire(make.firing(kiln, kind="bisque", target="04"), tile)
     line = next(line for line in record_of_tile(tile).lines if line.code == "kiln")
     assert "Old kiln" in line.sentence
+
+
+def test_a_kilns_own_firings_tell_what_nobody_noted_of_it(fill, ware):
+    kiln = make.kiln("Drum")
+    lab(fill, **ware)
+    lead = make.glaze("Old Red")
+    noted = shelf.note_substance(by=make.manager(), glaze=lead, substance="Pb", read_in="maker")
+    leaded = make.tile(layers=[])
+    make.fire(make.firing(kiln, kind="bisque", target="04"), leaded)
+    wall.add_layer(by=make.manager(), tile=leaded, glaze=lead)
+    wall.load_tile(by=make.manager(), firing=make.firing(kiln, kind="overglaze", target="018"), tile=leaded)
+    assert pot(fill, kiln=kiln, **ware).verdict == "on_record"  # bisqued before the glaze; only loaded since
+    wall.move_firing(by=make.manager(), firing=kiln.firings.get(kind="overglaze"), state="firing")
+    told = [line.sentence for line in pot(fill, kiln=kiln, **ware).lines if line.code == "kiln"]
+    assert [
+        words for words in ("holds lead or cadmium", "overglaze or lustre firing") if words in " ".join(told)
+    ] == [
+        "holds lead or cadmium",
+        "overglaze or lustre firing",
+    ]
+    assert all("Drum" in sentence for sentence in told)
+    assert pot(fill, kiln=kiln, **ware).verdict == "not_known"
+    shelf.take_back_substance(by=make.manager(), row=noted, reason="another glaze")
+    assert codes(pot(fill, kiln=kiln, **ware)).count("kiln") == 1
 
 
 @pytest.mark.parametrize("kind", ["contaminated", "wrong_label", "not_for_food"])
