@@ -33,6 +33,10 @@ STATES = {
     "contaminated": gettext_lazy("contaminated"),
     "wrong_label": gettext_lazy("wrongly labelled"),
 }
+LABELS_ALONE = gettext_lazy(
+    "That counts labels and nothing more. It leaves out what was layered over what, how it was fired and what a "
+    "laboratory found; the food record of each tile tells that."
+)
 PROVED = ("witness_here", "witness_firing", "log")
 
 
@@ -188,7 +192,7 @@ def _words(
         return (
             _labels(fills)
             if of == ["all"]
-            else [_of(len(buckets), len(fills), _("buckets in use carry such a label"))]
+            else [_of(len(buckets), len(fills), _("buckets in use carry such a label")), str(LABELS_ALONE)]
         )
     if kind == "bare":
         return [ngettext("One bare tile waits for glaze.", "%(n)s bare tiles wait for glaze.", n) % {"n": n}]
@@ -230,4 +234,4 @@ def _labels(fills: list[Any]) -> list[str]:
     said = "; ".join(
         f"{n} × {food_words(code)}" for code, n in sorted(counts.items(), key=lambda pair: -pair[1])
     )
-    return [_("Buckets in use: %(said)s.") % {"said": said}]
+    return [_("Buckets in use: %(said)s.") % {"said": said}, str(LABELS_ALONE)]

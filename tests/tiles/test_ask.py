@@ -107,7 +107,11 @@ def test_the_buckets_concerned_are_named(member, people):
         (dry.bucket.code, "Weir Green")
     ]
     assert told("something_got_in", member).words == ["No bucket in use is contaminated or wrongly labelled."]
-    assert told("label_says", member).words == ["0 of 2 buckets in use carry such a label."]
+    label, alone = told("label_says", member).words
+    assert label == "0 of 2 buckets in use carry such a label."
+    # A count of labels is never more than that, and both answers which count them say so.
+    assert alone.startswith("That counts labels and nothing more.")
+    assert told("eat_from_it", member).words[-1] == alone
 
 
 def test_searching_opens_the_few_that_are_found(client, member):
