@@ -20,7 +20,7 @@ from studio.models import Change
 # A value of a part (a layer, a flag, an entry) has no field on the record that the row is about: its shape tells.
 MOMENT = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d\S*")
 CODE = re.compile(r"[a-z]+(?:_[a-z]+)+")
-KEY = re.compile(r"[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}")
+KEY = re.compile(r"[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}|[0-9a-f]{32}\.[a-z]{3,4}")
 
 
 @dataclass(frozen=True)
@@ -92,7 +92,7 @@ class Entry:
 
 
 def _is_key(value: Any) -> bool:
-    """Whether it is for programs alone: the API gives it, a person can do nothing with it."""
+    """Whether it is for programs alone (of a record, or of a stored file): a person can do nothing with it."""
     return isinstance(value, str) and KEY.fullmatch(value) is not None
 
 

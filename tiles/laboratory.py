@@ -2,10 +2,12 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import datetime
 from typing import Any
 
 from django.utils.translation import gettext as _
 
+from studio.models import Change
 from tiles.calc.leach import Judged, LeachError, judge
 from tiles.calc.leach_limits import METALS, categories, limits, standards
 from tiles.calc.yardsticks import Compared, compare
@@ -22,6 +24,25 @@ class Opinion:
     standard: str
     judged: Judged | None
     sentence: str
+
+
+@dataclass(frozen=True, slots=True)
+class EarlierFile:
+    """A file in whose place another one was sent; it stays readable, because somebody may have relied on it."""
+
+    key: str
+    name: str
+    replaced_at: datetime
+
+
+def earlier_files(report: LabReport) -> list[EarlierFile]:
+    """The latest replaced first."""
+    rows = Change.objects.filter(kind="tiles.labreport", object_id=report.pk, before__has_key="file_key")
+    return [
+        EarlierFile(row.before["file_key"], row.before["file_name"], row.at)
+        for row in rows.order_by("-at", "-id")
+        if row.before["file_key"]
+    ]
 
 
 def judged(report: LabReport) -> Judged | None:

@@ -4,7 +4,7 @@ from typing import Any
 
 from studio.roles import may
 from tiles.actions.home_trials import FIRED, may_take_back
-from tiles.laboratory import LIMITED, compared, opinion, others, table
+from tiles.laboratory import LIMITED, compared, earlier_files, opinion, others, table
 from tiles.laboratory_sentences import (
     BESIDE,
     CATEGORIES,
@@ -52,6 +52,7 @@ def report_context(report: LabReport) -> dict[str, Any]:
             }
             for said in others(report)
         ],
+        "earlier": earlier_files(report),
         "pieces": figures["pieces"],
         "figures": [(METAL_WORDS[m], UNIT_WORDS[unit], amounts) for m, unit, amounts in figures["rows"]],
         "compared": [

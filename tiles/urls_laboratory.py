@@ -11,6 +11,7 @@ urlpatterns = [
     path("lab-reports/<uuid:pk>/edit/", laboratory.edit, name="report-edit"),
     path("lab-reports/<uuid:pk>/withdraw/", laboratory.withdraw, name="report-withdraw"),
     path("lab-reports/<uuid:pk>/file", laboratory.file, name="report-file"),
+    path("lab-reports/<uuid:pk>/files/<str:key>", laboratory.earlier_file, name="report-file-earlier"),
     path("t/<str:number>/home-trial", home_trials.begin, name="trial-begin"),
     path("home-trials/<uuid:pk>/end/", home_trials.end, name="trial-end"),
     path("home-trials/<uuid:pk>/photo/", home_trials.add_photo, name="trial-photo-add"),

@@ -2,7 +2,10 @@
 
 from datetime import date
 
+from tests.tiles.test_laboratory import pdf
 from tests.world import Row
+from tiles.actions.laboratory import change_report
+from tiles.laboratory import earlier_files
 
 TECHNICIANS = {"member": 403}
 DONE = {"member": 302, "technician": 302, "manager": 302}
@@ -12,6 +15,15 @@ NOT_THERE = {"member": 404}
 
 def report(w):
     return {"pk": w.report.pk}
+
+
+def replaced(report):
+    """One file was put in the place of another."""
+    if not (found := earlier_files(report)):
+        for name in ("first.pdf", "second.pdf"):
+            change_report(by=report.by, obj=report, values={"file": pdf(name)})
+        found = earlier_files(report)
+    return {"pk": report.pk, "key": found[0].key}
 
 
 def private(w):
@@ -60,6 +72,8 @@ ROWS = [
     Row("tiles:report", kwargs=private, **NOT_THERE),
     Row("tiles:report-file", kwargs=report),
     Row("tiles:report-file", kwargs=private, **NOT_THERE),
+    Row("tiles:report-file-earlier", kwargs=lambda w: replaced(w.report)),
+    Row("tiles:report-file-earlier", kwargs=lambda w: replaced(w.private_report), **NOT_THERE),
     Row("tiles:report-edit", kwargs=report, **TECHNICIANS),
     Row("tiles:report-edit", "post", kwargs=report, data=typed, **DONE_BY_TECHNICIANS),
     Row("tiles:report-withdraw", kwargs=report, **TECHNICIANS),

@@ -7,6 +7,7 @@ from django.urls import reverse
 from tests import make
 from tests.reading import text_of
 from tests.tiles.test_laboratory import PDF, figures, report
+from tiles.actions.laboratory import change_report
 from tiles.models import LabReport
 
 NEW = "/lab-reports/new/"
@@ -56,6 +57,25 @@ def test_the_file_is_sent_to_be_saved(tech):
     assert answer["Content-Disposition"] == 'attachment; filename="mugs 2.pdf"'
     assert answer["X-Content-Type-Options"] == "nosniff"
     assert answer["Content-Type"] == "application/pdf"
+
+
+def test_a_file_that_was_replaced_is_still_read_from_the_page(tech, technician):
+    made = report(technician, *figures("Pb", 0.1), file=pdf(content=PDF + b" first"))
+    first = made.file_key
+    change_report(by=technician, obj=made, values={"file": pdf(content=PDF + b" second")})  # of the same name
+    change_report(by=technician, obj=made, values={"method": "C738"})
+    page = tech.get(made.get_absolute_url())
+    address = reverse("tiles:report-file-earlier", args=[made.pk, first])
+    assert page.content.decode().count("/files/") == 1
+    assert address in page.content.decode()
+    assert b"".join(tech.get(address).streaming_content).endswith(b" first")
+    # Only a file of this very report, and never by guessing.
+    other = report(technician, *figures("Pb", 0.1), file=pdf())
+    for key in (other.file_key, made.file_key):
+        assert tech.get(reverse("tiles:report-file-earlier", args=[made.pk, key])).status_code == 404
+    told = text_of(tech.get(reverse("studio:history-of", args=["tiles.labreport", made.pk])))
+    assert told.count("2026 mugs.pdf") >= 2
+    assert first not in told
 
 
 @pytest.mark.parametrize(

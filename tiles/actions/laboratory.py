@@ -69,7 +69,8 @@ def change_report(
         _judgeable(obj)
         check(obj).save()
         after = {name: getattr(obj, name) for name in values} | _set_parts(obj, parts)
-        differs = [name for name in after if before[name] != after[name] and name != "file_key"]
+        # A new scan may be called as the old one was: then the key alone differs. By it the old one is still found.
+        differs = [name for name in after if before[name] != after[name] or (name == "file_name" and kept)]
         if differs:
             was, now = {n: before[n] for n in differs}, {n: after[n] for n in differs}
             record_change(by=by, verb="changed", obj=obj, before=was, after=now)

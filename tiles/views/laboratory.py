@@ -17,6 +17,7 @@ from studio.papers import paper_answer
 from tiles.actions.laboratory import change_report, create_report, withdraw_report
 from tiles.filters_laboratory import ReportFilter
 from tiles.forms.laboratory import MORE_ROWS, ReportForm, WithdrawForm
+from tiles.laboratory import earlier_files
 from tiles.laboratory_pages import report_context, report_row
 from tiles.models import LabReport
 
@@ -53,6 +54,16 @@ def page(request: PersonRequest, pk: uuid.UUID) -> HttpResponse:
 def file(request: PersonRequest, pk: uuid.UUID) -> HttpResponseBase:
     report = report_for(request, pk)
     return paper_answer(report.file_key, report.file_name)
+
+
+@require_safe
+@needs("studio.see")
+def earlier_file(request: PersonRequest, pk: uuid.UUID, key: str) -> HttpResponseBase:
+    """One in whose place another was sent."""
+    for earlier in earlier_files(report_for(request, pk)):
+        if earlier.key == key:
+            return paper_answer(earlier.key, earlier.name)
+    raise Http404
 
 
 @require_http_methods(PAGE)
