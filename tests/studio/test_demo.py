@@ -7,11 +7,14 @@ from django.core.management import CommandError, call_command
 from django.urls import reverse
 
 from inventory.calc.cones import Cone
-from inventory.models import Bucket, Fill, Glaze
+from inventory.hazards import hazard_notes
+from inventory.models import Bucket, Fill, Glaze, GlazeSubstance
+from inventory.substances import substances_of
 from studio.backups import kept_models
 from studio.demo import demo_people
 from studio.models import Person, Studio
 from tests import make
+from tiles.kiln_truth import KilnTruth
 from tiles.models import ClayBody, Firing, FiringLog, Kiln, Outcome, OutcomeFault, Photo, Tile, TileFiring
 
 
@@ -62,6 +65,10 @@ def the_shelf():
     assert {"contaminated", "dried_out", "other", "sg_high", "sg_stale"} <= reasons
     assert {fill.standing.food for fill in fills} >= {"keep_from_food", "mixed_here", "label_food_safe"}
     assert Bucket.objects.exclude(fills__ended_at=None).exists(), "one bucket is free"
+    # More to be careful with than the silica of every raw glaze.
+    assert set(GlazeSubstance.objects.values_list("substance", flat=True)) == {"Cu", "Co", "stain"}
+    held = substances_of([fill.glaze for fill in fills])
+    assert any(hazard_notes(held[fill.glaze_id]) for fill in fills)
 
 
 def the_wall():
@@ -90,6 +97,10 @@ def the_logs():
     glazed = FiringLog.objects.filter(firing__target_cone=Cone.parse("6"), firing__state="unloaded")
     assert {log.cone.code for log in glazed} == {"6"}
     assert not FiringLog.objects.exclude(marks=[]).exists()
+    # Heron's instrument reads for its middle; the bottom lags, as the remarks say.
+    offset = {shelf.position: shelf.median_c for shelf in KilnTruth(Kiln.objects.get(name="Heron")).shelves}
+    assert abs(offset["middle"]) < 5
+    assert offset["bottom"] < min(offset["middle"], offset["top"]) - 5
 
 
 def a_year():
