@@ -11,13 +11,12 @@ from studio.roles import may
 from tiles.actions.events import may_take_back
 from tiles.actions.log_drafts import draft_of
 from tiles.actions.logs import HAS_A_LOG
-from tiles.calc.heat_work import HeatWorkError, heat_work
 from tiles.forms.logs import EventForm
-from tiles.heat_sentences import heat_sentence, heat_source, reached_words
+from tiles.heat_sentences import reached_words
+from tiles.log_findings import log_findings
 from tiles.log_sentences import marks_in_words, moment_words
-from tiles.logs import log_of, readings_of
+from tiles.logs import log_of
 from tiles.models import Firing, FiringLog
-from tiles.planning import FoundSentence
 
 
 def log_context(request: Any, firing: Firing, *, event_form: Any = None) -> dict[str, Any]:
@@ -53,19 +52,6 @@ def log_facts(log: FiringLog) -> list[tuple[Any, ...]]:
             units.rate(log.rate_c_per_h) if log.rate_c_per_h is not None else None,
         ),
         (_("Cone by the log"), _cone(log) if log.computed_with and known else None),
-    ]
-
-
-def log_findings(firing: Firing) -> list[FoundSentence]:
-    """What there is to say of the cone by the log. Nothing where its readings bend none, which is said already."""
-    found = readings_of(firing)
-    try:
-        work = heat_work(found.minutes, found.counted) if found else None
-    except HeatWorkError:
-        return []
-    return [
-        FoundSentence(one.code, one.level, heat_sentence(one), one.field, heat_source(one))
-        for one in (work.findings if work else ())
     ]
 
 

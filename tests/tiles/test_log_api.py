@@ -5,6 +5,7 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 
 from tests.api_calls import ApiWorld
+from tests.reading import text_of
 from tests.tiles.log_files import PLAIN, readings
 from tests.tiles.test_log_file import TWICE
 from tiles.models import FiringLog
@@ -84,3 +85,13 @@ def test_fewer_points_keep_the_peak(world):
 
 def test_a_firing_without_a_log_says_so(world):
     assert world.client("member").get(address("log", world.fired)).status_code == 404
+
+
+def test_the_log_says_how_far_its_cone_is_to_be_trusted_as_the_page_does(world):
+    """Stopped at its hottest: what came after is not counted."""
+    put(world.client("member"), world.fired, "\n".join(f"{s},{c}" for s, c in readings(555)))
+    found = world.client("read_token").get(address("log", world.fired)).json()["findings"]
+    assert "ends_at_peak" in [one["code"] for one in found]
+    page = text_of(world.client("member").get(world.fired.get_absolute_url()))
+    plain = [" ".join(one["sentence"].split()) for one in found]
+    assert all(sentence in " ".join(page.split()) for sentence in plain), page

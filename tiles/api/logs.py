@@ -20,10 +20,12 @@ from tiles.actions.events import add_event, take_event_back
 from tiles.actions.live import MOST_AT_ONCE, send_readings
 from tiles.actions.log_drafts import keep_sent_file
 from tiles.actions.logs import take_log_back
+from tiles.api.schedules import SaidJson
 from tiles.calc.downsample import FEWEST, downsample
 from tiles.calc.log_guess import RESETS, TIME_KINDS, UNITS
 from tiles.calc.log_table import DELIMITERS
 from tiles.heat_sentences import reached_words
+from tiles.log_findings import log_findings
 from tiles.log_sentences import marks_in_words
 from tiles.logs import log_of, unpacked
 from tiles.models import Firing, FiringEvent, FiringLog
@@ -50,6 +52,7 @@ class LogOut(Out):
     version = serializers.IntegerField(source="firing.version", help_text="That of the firing, for If-Match.")
     cone_words = serializers.SerializerMethodField()
     marks = serializers.SerializerMethodField()
+    findings = serializers.SerializerMethodField()
 
     class Meta:
         model = FiringLog
@@ -71,6 +74,7 @@ class LogOut(Out):
             "cone_words",
             "rate_c_per_h",
             "marks",
+            "findings",
         ]
 
     def get_cone_words(self, log: FiringLog) -> str:
@@ -84,12 +88,19 @@ class LogOut(Out):
     def get_marks(self, log: FiringLog) -> Any:
         return MarkOut(marks_in_words(log.marks, log.begins_at or log.firing.started_at), many=True).data
 
+    @extend_schema_field(SaidJson(many=True))
+    def get_findings(self, log: FiringLog) -> Any:
+        """How far the cone is to be trusted."""
+        return SaidJson(log_findings(log.firing), many=True).data
+
 
 class SentOut(LogOut):
+    """Without the findings: a kiln that sends every few seconds does not read them, and they are reckoned anew."""
+
     added = serializers.SerializerMethodField(help_text="How many readings were new.")
 
     class Meta(LogOut.Meta):
-        fields = ["added", *LogOut.Meta.fields]
+        fields = ["added", *(name for name in LogOut.Meta.fields if name != "findings")]
 
     def get_added(self, log: FiringLog) -> int:
         return int(self.context["added"])
