@@ -9,7 +9,7 @@ from django.utils.translation import gettext as _
 
 from inventory.sentences import cone_words
 from studio import units
-from tiles.curves import Curve, at
+from tiles.curves import Curve, Floats, at
 from tiles.log_sentences import mark_words
 from tiles.schedule_sentences import clock_words, duration_words
 
@@ -27,6 +27,16 @@ class Row:
     log: str
     plan: str
     cone: str
+
+
+@dataclass(frozen=True, slots=True)
+class Top:
+    """The hottest and its minute; the first minute near it, and how many lie between that and the last."""
+
+    celsius: float
+    minute: float
+    first: float
+    stayed: float
 
 
 def said_at(curve: Curve, minute: float) -> str:
@@ -88,20 +98,26 @@ def falls_in_words(curve: Curve) -> list[tuple[str, str]]:
     return [(clock_words(fall.minute), cone_words(fall.cone)) for fall in curve.shown_falls]
 
 
+def near_top(minutes: Floats, celsius: Floats) -> Top | None:
+    """The hottest and how long it stayed within NEAR_PEAK_C of it; None where nothing was said."""
+    if not len(minutes) or np.isnan(celsius).all():
+        return None
+    hottest = int(np.nanargmax(celsius))
+    near = np.flatnonzero(celsius >= celsius[hottest] - NEAR_PEAK_C)
+    first, last = float(minutes[near[0]]), float(minutes[near[-1]])
+    return Top(float(celsius[hottest]), float(minutes[hottest]), first, last - first)
+
+
 def peak_words(curve: Curve) -> str:
-    """'Hottest 1231 °C at 9:40; within 10 °C of it for 25 minutes.', of the log; '' without one."""
-    if not curve.has_log:
+    """'Hottest 1231 °C at 9:40; within 10 °C of it for 25 minutes.', of the log without its spikes; '' without one."""
+    top = near_top(curve.minutes, curve.counted)
+    if top is None:
         return ""
-    hottest = int(np.nanargmax(curve.celsius))
-    top = float(curve.celsius[hottest])
-    near = np.flatnonzero(curve.celsius >= top - NEAR_PEAK_C)
-    stayed = float(curve.minutes[near[-1]] - curve.minutes[near[0]])
-    near_words = units.rate(NEAR_PEAK_C).removesuffix("/h")
     return _("Hottest %(top)s at %(clock)s; within %(near)s of it for %(stayed)s.") % {
-        "top": units.temperature(top),
-        "clock": clock_words(float(curve.minutes[hottest])),
-        "near": near_words,
-        "stayed": duration_words(stayed),
+        "top": units.temperature(top.celsius),
+        "clock": clock_words(top.minute),
+        "near": units.difference(NEAR_PEAK_C),
+        "stayed": duration_words(top.stayed),
     }
 
 

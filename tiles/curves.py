@@ -53,6 +53,7 @@ class Curve:
     """Everything in minutes from the start and °C. Without a log `minutes` is empty, without a plan `plan_minutes`.
 
     The readings have a NaN in every gap, so that no line is drawn over one; `count` is how many there are without.
+    `counted` is `celsius` without what a mark says is not the kiln's.
     `falls` are those of the log, `planned_falls` those of the plan.
     """
 
@@ -60,6 +61,7 @@ class Curve:
     plan_c: Floats = field(default_factory=lambda: np.empty(0))
     minutes: Floats = field(default_factory=lambda: np.empty(0))
     celsius: Floats = field(default_factory=lambda: np.empty(0))
+    counted: Floats = field(default_factory=lambda: np.empty(0))
     count: int = 0
     falls: Sequence[Fall] = ()
     planned_falls: Sequence[Fall] = ()
@@ -139,6 +141,7 @@ def _logged(found: Readings) -> dict[str, Any]:
     return {
         "minutes": minutes,
         "celsius": celsius,
+        "counted": broken(found.minutes, found.counted)[1],
         "count": len(found.seconds),
         "falls": falls_of(found.minutes, found.counted),
         "spells": [Spell(one["code"], one["from"] / 60, one["to"] / 60, one) for one in found.marks],

@@ -8,8 +8,10 @@ from tiles.calc.log_marks import find_marks
 from tiles.calc.schedule import segments_of, simulated
 
 
-def logged(firing, *, without=(), dropped=(), cooling_h=6):
-    """Fire it, and keep a log of one reading a minute along its plan; minutes from..to left out, or read as 25 °C."""
+def logged(firing, *, without=(), dropped=(), spiked=None, cooling_h=6):
+    """Fire it, and keep a log of one reading a minute along its plan; minutes from..to left out, or read as
+    25 °C; `spiked` minutes with what they read.
+    """
     minutes, celsius = simulated(segments_of(firing.plan))
     minutes, keep = np.unique(np.round(minutes), return_index=True)
     celsius = celsius[keep]
@@ -18,6 +20,8 @@ def logged(firing, *, without=(), dropped=(), cooling_h=6):
     celsius = np.concatenate([celsius, celsius[-1] - 100 * tail / 60])
     for first, last in dropped:
         celsius[(minutes >= first) & (minutes <= last)] = 25
+    for minute, heat in (spiked or {}).items():
+        celsius[minutes == minute] = heat
     for first, last in without:
         outside = (minutes < first) | (minutes > last)
         minutes, celsius = minutes[outside], celsius[outside]

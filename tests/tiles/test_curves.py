@@ -12,9 +12,9 @@ from tests import make
 from tests.reading import text_of
 from tests.tiles.curve_logs import logged
 from tiles.curve_drawings import NARROW, WIDE, draw
-from tiles.curve_words import hourly, said_at
+from tiles.curve_words import hourly, peak_words, said_at
 from tiles.curves import firing_curve
-from tiles.models import FiringEvent
+from tiles.models import Firing, FiringEvent
 
 pytestmark = pytest.mark.django_db
 # 600 °C after 348 min, 1100 after 548, 1222 after 670, which is cone 6 at 60 °C/h (fixtures/cones.csv); then 5 min.
@@ -24,6 +24,10 @@ SIX = celsius_at_60(make.cone("6"))
 @pytest.fixture
 def fired():
     return logged(make.firing(plan_from=make.schedule()))
+
+
+def on_page(client, firing):
+    return text_of(client.get(reverse("tiles:firing", args=[firing.number]))).replace("\u00a0", " ")
 
 
 def points(path):
@@ -115,6 +119,28 @@ def test_the_table_says_what_the_drawing_shows(tech, fired):
     for words in ("5:00 520 °C 520 °C", "Hottest 1222 °C at", "When each cone went down", "Cone 6 (1222 °C)"):
         assert words in shown
     assert "<style" not in tech.get(reverse("tiles:firing", args=[fired.number])).content.decode()
+
+
+def test_what_was_planned_stands_beside_what_was_reached(tech):
+    """The plan: 1212 °C after 660 min, its top of 1222 after 670, its end after 675."""
+    cooler = [*make.SEGMENTS[:-1], {**make.SEGMENTS[-1], "to_c": SIX - 30}]
+    firing = logged(make.firing(plan_from=make.schedule(segments=cooler)))
+    Firing.objects.filter(pk=firing.pk).update(plan=make.SEGMENTS)
+    shown = on_page(tech, firing)
+    assert "Hottest 1222 °C 1192 °C" in shown
+    assert re.search(
+        r"Within 10 °C of it after 11 h 10 h (29|30|31) min Within 10 °C of it for 15 min", shown
+    )
+    assert "At the plan's end, 1222 °C, after 11 h 15 min never so hot" in shown
+    assert re.search(r"Cone cone 6, [^(]*\([^)]*\) cone 5, ", shown), shown
+    # While it is fired, and no reading has come yet, what is to be expected is still said.
+    without = make.fire(make.firing(plan_from=make.schedule()))
+    assert "By reckoning: 11 h 15 min, cone 6, " in on_page(tech, without)
+
+
+def test_a_spike_is_not_the_hottest(tech):
+    firing = logged(make.firing(plan_from=make.schedule()), spiked={500: 1500})
+    assert "Hottest 1222 °C" in peak_words(firing_curve(firing)).replace("\u00a0", " ")
 
 
 def test_a_firing_without_plan_and_log_has_nothing_to_draw(tech):

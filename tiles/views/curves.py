@@ -21,6 +21,7 @@ from tiles.curves import Curve, firing_curve
 from tiles.heat_sentences import reached_words
 from tiles.logs import log_of
 from tiles.models import Firing, TileFiring
+from tiles.plan_and_log import compared
 from tiles.predicting import plan_said
 from tiles.schedule_sentences import segments_words
 from tiles.views.firings import find
@@ -40,7 +41,7 @@ def page(request: PersonRequest, number: int) -> HttpResponse:
 
 
 def plan_context(request: PersonRequest, firing: Firing, rows: list[TileFiring]) -> dict[str, Any]:
-    """For the firing's page: its plan in words, what is to be said of it before it is fired, and the curve."""
+    """For the firing's page: its plan in words, what it is to come to or came to, and the curve."""
     curve = firing_curve(firing)
     plan = curve.prediction
     said = plan_said(firing, plan, rows) if plan and firing.takes_tiles else []
@@ -48,6 +49,7 @@ def plan_context(request: PersonRequest, firing: Firing, rows: list[TileFiring])
         "prediction": plan,
         "segments": segments_words(plan.segments) if plan else [],
         "plan_findings": said,
+        "compared": compared(curve, log_of(firing)),
         **curve_context(request, curve),
     }
 
