@@ -47,6 +47,16 @@ def test_a_bad_row_is_named(world):
     assert [error["field"] for error in answer.json()["errors"]] == ["readings.1"]
 
 
+@pytest.mark.parametrize("name", ["elapsed_s", "celsius"])
+def test_true_is_no_number(world, name):
+    rows = [{"elapsed_s": 0, "celsius": 20, name: True}]
+    answer = world.client("device_token").post(
+        address("readings", world.hot), {"readings": rows}, format="json"
+    )
+    assert answer.status_code == 400
+    assert name in answer.json()["errors"][0]["field"]
+
+
 def test_what_is_no_batch_is_not_read(world):
     heavy = '{"readings": [' + " " * 1_000_001 + "]}"
     client = world.client("member")

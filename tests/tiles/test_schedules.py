@@ -1,5 +1,7 @@
 """Schedules: rows without JavaScript, the person's own unit, the words of a refusal, and an old version."""
 
+import re
+
 import pytest
 from django.urls import reverse
 
@@ -48,6 +50,14 @@ def test_one_more_row_keeps_everything_typed_and_judges_nothing(tech):
     assert not Schedule.objects.exists()
     full = tech.post(NEW, sent(*[("60", "600", "")] * 20, more="1"))
     assert len(typed(full)) == 20
+
+
+def test_enter_in_a_row_keeps_the_schedule(tech):
+    """A browser presses the first button of the form (HTML Standard, implicit submission)."""
+    form = tech.get(NEW).content.decode().split('<form method="post">')[1].split("</form>")[0]
+    first, *others = re.findall(r"<button[^>]*>", form)
+    assert "name=" not in first
+    assert any('name="more"' in button for button in others)
 
 
 def test_one_more_row_does_not_forget_that_somebody_else_wrote_meanwhile(tech, manager):

@@ -106,13 +106,22 @@ class SentOut(LogOut):
         return int(self.context["added"])
 
 
+class NumberField(serializers.FloatField):
+    """A number; true is none, though a float would take it for 1."""
+
+    def to_internal_value(self, data: Any) -> float:
+        if isinstance(data, bool):
+            self.fail("invalid")
+        return super().to_internal_value(data)
+
+
 class ReadingIn(Strict):
     """`at` or `elapsed_s`, all of a log alike; `celsius` or `fahrenheit`, null where the instrument said nothing."""
 
     at = serializers.DateTimeField(required=False)
-    elapsed_s = serializers.FloatField(required=False)
-    celsius = serializers.FloatField(required=False, allow_null=True)
-    fahrenheit = serializers.FloatField(required=False, allow_null=True)
+    elapsed_s = NumberField(required=False)
+    celsius = NumberField(required=False, allow_null=True)
+    fahrenheit = NumberField(required=False, allow_null=True)
 
     def validate(self, row: dict[str, Any]) -> dict[str, Any]:
         if ("at" in row) == ("elapsed_s" in row):
