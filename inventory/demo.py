@@ -17,6 +17,7 @@ def cones(row: dict[str, str], *names: str) -> dict[str, Any]:
 def load_shelf(house: DemoHouse) -> None:
     _places(house)
     _glazes(house)
+    _substances(house)
     _buckets(house)
     _fills(house)
     _entries(house)
@@ -50,6 +51,17 @@ def _glazes(house: DemoHouse) -> None:
             **numbers(row, "sg_low", "sg_high"),
         )
         house.keep("glaze", row["key"], glaze)
+
+
+def _substances(house: DemoHouse) -> None:
+    for row in rows("substances"):
+        actions.note_substance(
+            by=house.person(row["by"]),
+            glaze=house.get("glaze", row["glaze"]),
+            read_on=house.day(row["days_ago"]),
+            **said(row, "substance", "read_in", "words"),
+            **numbers(row, "percent"),
+        )
 
 
 def _buckets(house: DemoHouse) -> None:
