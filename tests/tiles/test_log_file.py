@@ -1,5 +1,8 @@
 """Files of many controllers, each read as what it is. The ways of writing are those in use: common practice."""
 
+from datetime import UTC, datetime, timedelta
+from zoneinfo import ZoneInfo
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -259,3 +262,21 @@ def test_many_rows_are_read():
     ]
     text = table(lambda s, c: f"{moment(s):%Y-%m-%d %H:%M:%S},{c}", rows=rows)
     assert found(text)[1].seconds.size == 200_000
+
+
+@pytest.mark.parametrize(
+    ("change", "first"),
+    [(datetime(2026, 3, 29, 1, tzinfo=UTC), "01:00"), (datetime(2026, 10, 25, 1, tzinfo=UTC), "02:00")],
+    ids=["forward", "back"],
+)
+def test_clocks_that_change_meanwhile_add_no_hour_and_take_none(change, first):
+    """European summer time begins and ends at 1:00 universal time (Directive 2000/84/EC)."""
+    zone = ZoneInfo("Europe/Berlin")
+    taken = [change + timedelta(minutes=minute) for minute in range(-60, 180)]
+    rows = [(at.astimezone(zone), 500 + n) for n, at in enumerate(taken)]
+    text = table(lambda at, c: f"{at:%Y-%m-%d %H:%M},{c}", head="time,celsius\n", rows=rows)
+    log = read(text, guess(text), zone)
+    assert (log.seconds.tolist(), log.marks, log.resets) == ([60 * n for n in range(240)], [], 0)
+    assert datetime.fromtimestamp(log.begins, UTC).strftime("%H:%M") == first
+    # Counted by no clock that is known, it is what it says.
+    assert read(text, guess(text)).seconds.tolist() != log.seconds.tolist()

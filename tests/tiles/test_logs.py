@@ -147,6 +147,18 @@ def test_a_time_that_starts_anew_is_asked_about(member):
     assert keep_draft(by=member, draft=draft).count == 700
 
 
+def test_a_file_by_local_clocks_is_read_by_those_of_the_studio(member):
+    """European clocks went from 2:00 to 3:00 on 30 March 2025 (Directive 2000/84/EC)."""
+    text = "time,celsius\n" + "".join(f"2025-03-30 {at},{c}\n" for at, c in CLOCKS_FORWARD)
+    draft = begin_draft(by=member, firing=make.fire(make.firing()), file=file(text))
+    with timezone.override("Europe/Berlin"):
+        log = read_draft(draft).log
+    assert np.diff(log.seconds).tolist() == [1800] * 4
+
+
+CLOCKS_FORWARD = [("01:00", 500), ("01:30", 550), ("03:00", 600), ("03:30", 650), ("04:00", 700)]
+
+
 def test_a_draft_is_one_for_each_person_and_old_ones_go(member, people):
     firing = make.fire(make.firing())
     begin_draft(by=member, firing=firing, file=file(PLAIN, "one.csv"))

@@ -111,7 +111,7 @@ def read_draft(draft: LogDraft) -> DraftRead:
     told = draft.guess.get("begins_at")
     begins_at = datetime.fromisoformat(told) if told else None
     try:
-        log = read(text, how)
+        log = read(text, how, timezone.get_current_timezone())
     except LogFileError as error:
         return DraftRead(text, how, None, file_words(error), begins_at)
     return DraftRead(text, how, log, "", begins_at or first_moment(log, draft.firing))
@@ -178,7 +178,7 @@ def keep_sent_file(
     text = file_text(file)
     try:
         how = told_otherwise(text, guess(text, anyhow="time" in told and "temperature" in told), **told)
-        log = read(text, how)
+        log = read(text, how, timezone.get_current_timezone())
     except LogFileError as error:
         raise Refused({"file": file_words(error)}) from error
     kept = log_of(firing)

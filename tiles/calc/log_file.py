@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from datetime import datetime, timedelta, tzinfo
 from itertools import pairwise
 from typing import Any
 
@@ -25,6 +26,7 @@ from tiles.calc.readings import (
 
 # Of a clock without a date a step back of more than half a day is midnight.
 HALF_A_DAY, A_DAY = 12 * 3600, 24 * 3600
+QUARTER = 900  # clocks are changed at a full quarter of an hour
 TELLS_DAYS, BESIDE_A_DAY = ("moment", "unix"), ("clock", "h_m_s")
 LAST_YEAR = (
     4_102_444_800  # 2100: no firing is later, and none is before 1970, which a clock says that was never set
@@ -48,8 +50,8 @@ class LogRead:
     resets: int
 
 
-def read(text: str, how: Guess) -> LogRead:
-    """The readings of a file.
+def read(text: str, how: Guess, zone: tzinfo | None = None) -> LogRead:
+    """The readings of a file. A file that tells days and no zone was written by the clocks of `zone`, as far as known.
 
     Raises LogFileError: one_row, unreadable, no_numbers, impossible, mixed_units, backwards_in_part, too_long,
     too_many, in_an_instant, no_such_year. Where the time starts anew and `how.resets` does not say what to do, the
@@ -74,9 +76,12 @@ def read(text: str, how: Guess) -> LogRead:
     if (np.diff(time) < 0).mean() > 0.9:
         time, said = time[::-1], said[::-1]
         marks.append(mark("newest_first", 0, 0))
+    tells_days = how.time_kind in TELLS_DAYS or (how.day is not None and how.time_kind in BESIDE_A_DAY)
+    has_its_own = how.time_kind == "unix" or _says_zone(rows, how)
+    if tells_days and not has_its_own and zone is not None:
+        time = _on_one_clock(time, zone)
     time, said, resets, cut = _in_a_row(time, said, how)
     begins = float(time[0])
-    tells_days = how.time_kind in TELLS_DAYS or (how.day is not None and how.time_kind in BESIDE_A_DAY)
     _judge_times(begins, float(time[-1]), tells_days=tells_days)
     seconds = np.rint(time - begins).astype(np.int64)
     impossible = ~np.isnan(said) & ((said < LOWEST_C) | (said > HIGHEST_C))
@@ -92,7 +97,7 @@ def read(text: str, how: Guess) -> LogRead:
         celsius=celsius,
         begins=begins if tells_days else None,
         clock=begins % A_DAY if how.time_kind == "clock" and how.day is None else None,
-        has_zone=how.time_kind == "unix" or _says_zone(rows, how),
+        has_zone=has_its_own,
         marks=in_order(marks),
         resets=len(resets),
     )
@@ -119,6 +124,31 @@ def _times(rows: Sequence[Sequence[str]], how: Guess) -> Any:
     if how.time_kind == "unix":
         return counted / 1000 if np.nanmedian(counted) > 1e11 else counted
     return counted * {"seconds": 1, "minutes": 60, "hours": 3600}[how.time_kind]
+
+
+def _on_one_clock(time: Any, zone: tzinfo) -> Any:
+    """Local times with the clock of the first going on, where `zone` puts its clocks forward or back meanwhile.
+
+    Of an hour that comes twice the second one begins where the times step back.
+    """
+    if not (time.min() >= 0 and time.max() < LAST_YEAR and np.ptp(time) <= LONGEST_S):
+        return time  # refused later
+    quarters, which = np.unique(np.floor_divide(time, QUARTER), return_inverse=True)
+    first, second = (
+        np.array([_ahead(float(quarter) * QUARTER, zone, fold) for quarter in quarters])[which]
+        for fold in (0, 1)
+    )
+    twice = first > second
+    again = np.maximum.accumulate(twice & (np.diff(time, prepend=time[0]) < 0))
+    ahead = np.where(twice & again, second, first)
+    return time - (ahead - ahead[0])
+
+
+def _ahead(local: float, zone: tzinfo, fold: int) -> float:
+    """Seconds by which `zone` is ahead of universal time at a local time."""
+    moment = datetime(1970, 1, 1, tzinfo=zone, fold=fold) + timedelta(seconds=local)
+    offset = moment.replace(fold=fold).utcoffset()
+    return offset.total_seconds() if offset else 0.0
 
 
 def _celsius(rows: Sequence[Sequence[str]], how: Guess) -> Any:
