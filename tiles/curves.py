@@ -19,6 +19,7 @@ from tiles.predicting import Prediction, predict
 Floats = NDArray[np.float64]
 # Between two readings further apart than this the line is broken: nobody knows what went on.
 GAP_MIN, GAP_STEPS = 20.0, 6.0
+SOON_AFTER = 1.25  # times as long as plan and log: so far the drawing reaches for an event
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,8 +81,11 @@ class Curve:
 
     @property
     def end_min(self) -> float:
+        """The end of plan and log, or what happened soon after; what was noted long after would squeeze the curve."""
         ends = [float(minutes[-1]) for minutes in (self.plan_minutes, self.minutes) if len(minutes)]
-        return max([*ends, 1.0])
+        end = max([*ends, 1.0])
+        soon = [one.minute for one in self.events if one.minute and one.minute <= end * SOON_AFTER]
+        return max([end, *soon])
 
     @property
     def hottest_c(self) -> float:

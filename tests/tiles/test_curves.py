@@ -2,6 +2,7 @@
 
 import json
 import re
+from datetime import timedelta
 
 import pytest
 from django.urls import reverse
@@ -136,6 +137,16 @@ def test_what_was_planned_stands_beside_what_was_reached(tech):
     # While it is fired, and no reading has come yet, what is to be expected is still said.
     without = make.fire(make.firing(plan_from=make.schedule()))
     assert "By reckoning: 11 h 15 min, cone 6, " in on_page(tech, without)
+
+
+def test_what_happens_soon_after_the_log_is_drawn_and_a_day_later_is_not(fired):
+    for minutes in (1100, 2600):  # plan and log end at 1035
+        at = fired.started_at + timedelta(minutes=minutes)
+        FiringEvent.objects.create(firing=fired, at=at, words="Lid opened", by=make.manager())
+    curve = firing_curve(fired)
+    assert (curve.end_min, len(curve.events)) == (pytest.approx(1100, abs=1), 2)
+    assert [tick.at for tick in draw(curve, WIDE).events] == [pytest.approx(WIDE.plot_right, abs=0.5)]
+    assert said_at(curve, 1090).startswith("18:10: no reading;")
 
 
 def test_a_spike_is_not_the_hottest(tech):

@@ -14,7 +14,7 @@ from tests import make
 from tests.tiles.log_files import PLAIN, readings, table
 from tiles import actions as wall
 from tiles.actions.events import add_event, take_event_back
-from tiles.actions.log_drafts import begin_draft, change_draft, keep_draft, read_draft
+from tiles.actions.log_drafts import begin_draft, change_draft, draft_of, keep_draft, read_draft
 from tiles.actions.logs import keep_log, reckon_log_anew, take_log_back
 from tiles.calc.readings import unpack
 from tiles.logs import log_of, readings_of
@@ -165,6 +165,7 @@ def test_a_draft_is_one_for_each_person_and_old_ones_go(member, people):
     begin_draft(by=member, firing=firing, file=file(PLAIN, "two.csv"))
     assert LogDraft.objects.get().file_name == "two.csv"
     LogDraft.objects.update(created_at=timezone.now() - timedelta(days=1, minutes=1))
+    assert draft_of(member, firing) is None
     begin_draft(by=people["other"], firing=firing, file=file(PLAIN))
     assert LogDraft.objects.get().person == people["other"]
 

@@ -78,7 +78,9 @@ def begin_draft(*, by: Person, firing: Firing, file: Any) -> LogDraft:
 
 
 def draft_of(person: Person, firing: Firing) -> LogDraft | None:
-    return LogDraft.objects.filter(firing=firing, person=person).first()
+    """Theirs, unless it is older than a day: such a one is as good as gone, and goes when the next file comes."""
+    since = timezone.now() - KEPT_FOR
+    return LogDraft.objects.filter(firing=firing, person=person, created_at__gte=since).first()
 
 
 @transaction.atomic
