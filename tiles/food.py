@@ -156,6 +156,7 @@ def record_of_pot(
         has_lip=True,
         heats=(Heat(cone, "chosen"),) if cone else (),
         kilns=kiln_cautions([kiln] if kiln else []),
+        kilns_to_ask=() if kiln else _kilns_to_ask(),
         faults=_faults(looks, _tile_words),
         is_dry=_is_dry(looks),
     )
@@ -179,6 +180,11 @@ def _bisqued_after(hot: list[TileFiring], fired: list[TileFiring]) -> int:
     first = min((row.firing.started_at for row in hot if row.firing.started_at), default=None)
     bisqued = [row.firing.started_at for row in fired if row.firing.kind == Firing.Kind.BISQUE]
     return sum(bool(first and at and at > first) for at in bisqued)
+
+
+def _kilns_to_ask() -> tuple[str, ...]:
+    named = kiln_cautions(Kiln.objects.filter(archived_at=None).order_by("name"))
+    return tuple(dict.fromkeys(name for name, _reason in named))
 
 
 def _heat(row: TileFiring) -> Heat:

@@ -90,6 +90,10 @@ LINES = {
     "kiln.overglaze": _(
         "An overglaze or lustre firing is on record of the kiln %(name)s. Lustre leaves metals in a kiln."
     ),
+    "kiln_not_named": _(
+        "Which kiln it goes into is not said, and not every kiln here will do: of %(kilns)s it is known or suspected "
+        "that lead, cadmium, lustre or salt was in it. Choose the kiln."
+    ),
     "kiln.salt": _("Salt or soda has been fired in the kiln %(name)s, which changes every glaze."),
     "lab_boundary": _(
         "A laboratory's result is too near the limit, of too few pieces, or one piece by itself is over: %(report)s."
@@ -215,6 +219,8 @@ def _words(said: dict[str, Any]) -> dict[str, object]:
     if "label" in said:
         found["label"] = Label(said["label"]).label
         found["condition"] = f" ({said['condition']})" if said["condition"] else ""
+    if "kilns" in said:
+        found["kilns"] = ", ".join(said["kilns"])
     if "regions" in said:
         found["regions"] = ", ".join(str(REGION_WORDS[region]) for region in said["regions"])
     if "cone" in said:

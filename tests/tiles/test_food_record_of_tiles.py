@@ -75,6 +75,11 @@ def test_a_kiln_that_others_should_know_of_leaves_every_record_unknown(fill, war
     make.fire(make.firing(kiln, kind="bisque", target="04"), tile)
     line = next(line for line in record_of_tile(tile).lines if line.code == "kiln")
     assert "Old kiln" in line.sentence
+    # Whoever does not say which kiln may mean that one.
+    unsaid = pot(fill, **ware)
+    assert (unsaid.verdict, codes(unsaid)[0]) == ("not_known", "kiln_not_named")
+    assert "Old kiln" in unsaid.lines[0].sentence
+    assert pot(fill, kiln=make.kiln("Plain"), **ware).verdict == "on_record"
 
 
 def test_a_kilns_own_firings_tell_what_nobody_noted_of_it(fill, ware):
@@ -312,7 +317,7 @@ def test_the_questions_to_the_database_do_not_grow(ware, django_assert_max_num_q
     for _n in range(4):
         lab(*fills, **ware)
     tile = fired(*fills)
-    with django_assert_max_num_queries(8):
+    with django_assert_max_num_queries(11):
         pot(*fills, **ware)
     with django_assert_max_num_queries(14):
         record_of_tile(tile)

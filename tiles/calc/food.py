@@ -182,6 +182,8 @@ def _of_firings(ware: Ware) -> Iterator[Line]:
         yield _line("refired", times=ware.firings)
     for name, reason in ware.kilns:
         yield _line("kiln", name=name, reason=reason)
+    if ware.kilns_to_ask:
+        yield _line("kiln_not_named", kilns=ware.kilns_to_ask)
 
 
 def _of_reports(ware: Ware) -> Iterator[Line]:

@@ -58,6 +58,7 @@ RULES = {  # code: (verdict, what it rests on)
     "not_fired": (NOT_KNOWN, "studio_record"),
     "refired": (NOT_KNOWN, "test_of_fired_piece"),
     "kiln": (NOT_KNOWN, "kiln"),
+    "kiln_not_named": (NOT_KNOWN, "kiln"),
     "lab_boundary": (NOT_KNOWN, "laboratory"),
     "lab_incomplete": (NOT_KNOWN, "laboratory"),
     "lab_unverified": (NOT_KNOWN, "laboratory"),
@@ -154,7 +155,8 @@ class Ware:
     """Everything that the rules ask. what: glaze, fill, tile, combination or pot.
 
     food_side: the regions (calc.zones) on which food lies, the lip aside. faults: (kind, words); marks: kinds of
-    flags for which it was set aside; kilns: (name, reason); trials: (kind, result, words).
+    flags for which it was set aside; kilns: (name, reason);
+    kilns_to_ask: those with a reason, where nobody said which kiln it is to be fired in; trials: (kind, result, words).
     """
 
     what: str
@@ -164,6 +166,7 @@ class Ware:
     heats: tuple[Heat, ...] = ()
     firings: int = 0
     kilns: tuple[tuple[str, str], ...] = ()
+    kilns_to_ask: tuple[str, ...] = ()
     faults: tuple[tuple[str, str], ...] = ()
     is_dry: bool = False
     marks: tuple[str, ...] = ()
