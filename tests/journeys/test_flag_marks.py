@@ -33,8 +33,8 @@ def set_aside(page):
     return sorted(page.locator("#hung .tile .number").all_inner_texts())
 
 
-def history(page, tile):
-    page.goto(f"/history/tiles.tile/{tile.pk}/")
+def history(page, record):
+    page.goto(f"/history/{record._meta.label_lower}/{record.pk}/")
     return page.locator("main").inner_text()
 
 
@@ -74,6 +74,14 @@ def test_twelve_tiles_are_marked_in_one_step_and_given_back_in_one(table, page_a
     assert "marked for a flag" in told
     assert "took a mark back" in told
     assert told.count("Ida Weir") >= 2
+    bucket = history(page, table["fill"])
+    for words in (
+        "marked the tiles of a flag",
+        "took the marks of a flag back",
+        "; ".join(TILES),
+        "Juno Race",
+    ):
+        assert words in bucket
     assert FlagMark.objects.filter(flag=table["flag"]).exclude(undone_at=None).count() == 12
     for verb in ("marked for a flag", "took a mark back"):
         rows = Change.objects.filter(verb=verb, actor=table["manager"])
