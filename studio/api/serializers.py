@@ -41,6 +41,15 @@ class StrictModel(Strict, serializers.ModelSerializer):
         return extra_kwargs, {}
 
 
+class NumberField(serializers.FloatField):
+    """A number; true is none, though a float would take it for 1."""
+
+    def to_internal_value(self, data: Any) -> float:
+        if isinstance(data, bool):
+            self.fail("invalid")
+        return super().to_internal_value(data)
+
+
 class IdOf(serializers.PrimaryKeyRelatedField):
     """A reference by UUID; what the person may not see does not exist."""
 

@@ -134,3 +134,11 @@ def test_a_schedule_that_was_put_away_plans_nothing_new(manager):
     actions.archive_schedule(by=manager, obj=schedule)
     with pytest.raises(Refused, match="put away"):
         make.firing(plan_from=schedule)
+
+
+@pytest.mark.parametrize("field", ["rate_c_per_h", "to_c", "hold_min"])
+def test_true_is_no_number_of_a_segment(tech, field):
+    new = {"kiln": str(make.kiln().pk), "target_cone": "6", "plan": [{**HOT[0], field: True}]}
+    answer = call(tech, "post", "api-firings-list", new)
+    assert answer.status_code == 400
+    assert "valid number" in answer.content.decode()

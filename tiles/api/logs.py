@@ -14,7 +14,7 @@ from rest_framework.response import Response
 from inventory.api.base import Out
 from studio.api.base import Reads
 from studio.api.parsers import JSONParser
-from studio.api.serializers import NewId, Nothing, PersonRef, Strict
+from studio.api.serializers import NewId, Nothing, NumberField, PersonRef, Strict
 from studio.errors import Refused
 from tiles.actions.events import add_event, take_event_back
 from tiles.actions.live import MOST_AT_ONCE, send_readings
@@ -104,15 +104,6 @@ class SentOut(LogOut):
 
     def get_added(self, log: FiringLog) -> int:
         return int(self.context["added"])
-
-
-class NumberField(serializers.FloatField):
-    """A number; true is none, though a float would take it for 1."""
-
-    def to_internal_value(self, data: Any) -> float:
-        if isinstance(data, bool):
-            self.fail("invalid")
-        return super().to_internal_value(data)
 
 
 class ReadingIn(Strict):

@@ -9,7 +9,7 @@ from inventory.api.base import In, Out
 from inventory.api.glazes import Archivable
 from inventory.fields import ConeJsonField
 from studio.api.base import SEE
-from studio.api.serializers import NewId, Strict
+from studio.api.serializers import NewId, NumberField, Strict
 from tiles import actions
 from tiles.filters import ScheduleFilter
 from tiles.models import Schedule
@@ -21,9 +21,9 @@ FIELDS = ["name", "kind", "target_cone", "segments", "remark"]
 class SegmentJson(Strict):
     """One segment. A `rate_c_per_h` of null is as fast as the kiln goes; a `to_c` below the one before is cooling."""
 
-    rate_c_per_h = serializers.FloatField(allow_null=True, required=False)
-    to_c = serializers.FloatField()
-    hold_min = serializers.FloatField(required=False)
+    rate_c_per_h = NumberField(allow_null=True, required=False)
+    to_c = NumberField()
+    hold_min = NumberField(required=False)
 
 
 class PredictedJson(serializers.Serializer):
