@@ -132,6 +132,13 @@ def test_a_file_goes_up_once_and_comes_down(technicians_api):
     found = technicians_api.get(address)
     assert b"".join(found.streaming_content) == b"%PDF-1.4 mugs"
     assert found["Content-Disposition"] == 'attachment; filename="mugs.pdf"'
+    again = SimpleUploadedFile("mugs.pdf", b"%PDF-1.4 cups")
+    assert technicians_api.post(address, {"file": again}, format="multipart").status_code == 200
+    of_it = {"kind": "tiles.labreport", "object": made["id"]}
+    changes = technicians_api.get("/api/v1/changes/", of_it).json()["results"]
+    [key] = [row["before"]["file_key"] for row in changes if row["before"].get("file_key")]
+    assert b"".join(technicians_api.get(address, {"key": key}).streaming_content) == b"%PDF-1.4 mugs"
+    assert technicians_api.get(address, {"key": "0" * 32 + ".pdf"}).status_code == 404
     bad = SimpleUploadedFile("mugs.pdf", b"<script>")
     answer = technicians_api.post(address, {"file": bad}, format="multipart")
     assert (answer.status_code, answer.json()["errors"][0]["field"]) == (400, "file")

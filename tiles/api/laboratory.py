@@ -3,9 +3,10 @@
 from decimal import Decimal
 from typing import Any, ClassVar
 
+from django.http import Http404
 from django.http.response import HttpResponseBase
 from drf_spectacular.types import OpenApiTypes
-from drf_spectacular.utils import extend_schema, extend_schema_field
+from drf_spectacular.utils import OpenApiParameter, extend_schema, extend_schema_field
 from rest_framework import serializers
 from rest_framework.decorators import action
 from rest_framework.parsers import MultiPartParser
@@ -25,7 +26,7 @@ from tiles.calc.leach import LeachError
 from tiles.calc.leach_limits import METALS
 from tiles.calc.leach_values import parse_amount
 from tiles.filters_laboratory import ReportFilter
-from tiles.laboratory import compared, opinion, others, written
+from tiles.laboratory import compared, earlier_files, opinion, others, written
 from tiles.laboratory_sentences import leach_error_sentence
 from tiles.laboratory_words import judged_as_data
 from tiles.models import ClayBody, LabLayer, LabReport, LabValue, Tile
@@ -218,12 +219,24 @@ class LabReports(Resource):
         if self.action == "add_file" and hasattr(request.data.get("file"), "chunks"):
             self.prepared = read_paper(request.data["file"])
 
-    @extend_schema(responses={(200, "application/octet-stream"): OpenApiTypes.BINARY})
+    @extend_schema(
+        responses={(200, "application/octet-stream"): OpenApiTypes.BINARY},
+        parameters=[
+            OpenApiParameter(
+                "key", str, description="`before.file_key` in its history: a file since replaced."
+            )
+        ],
+    )
     @action(detail=True, content_negotiation_class=JsonOnlyInTrouble, parser_classes=[MultiPartParser])
     def file(self, request: Any, pk: Any = None) -> HttpResponseBase:
         """The report as it was sent: a PDF or a picture."""
         report = self.get_object()
-        return paper_answer(report.file_key, report.file_name)
+        if (key := request.query_params.get("key")) is None:
+            return paper_answer(report.file_key, report.file_name)
+        earlier = next((one for one in earlier_files(report) if one.key == key), None)
+        if earlier is None:
+            raise Http404
+        return paper_answer(earlier.key, earlier.name)
 
     @extend_schema(request={"multipart/form-data": FileIn}, responses=ReportOut)
     @file.mapping.post
