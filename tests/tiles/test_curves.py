@@ -102,8 +102,9 @@ def test_a_tap_is_answered_without_javascript(tech, fired):
     assert len(re.findall(r'href="\?at=\d+#curve" tabindex="-1"', html)) == NARROW.cells + WIDE.cells
     assert "Tap the drawing" in text_of(page)
     assert "Lid closed" in text_of(page)
-    # On paper it says by itself of when it is, and what came of it.
-    assert f"{fired.started_at:%B %Y}. By its log: " in text_of(page)
+    # On paper it says by itself of when it is, what was meant and what came of it.
+    assert f"{fired.started_at:%B %Y}. By its plan, reckoned: cone 6, " in text_of(page)
+    assert ". By its log: " in text_of(page)
     read = tech.get(address, {"at": "300"})
     assert "5:00: 520 °C" in text_of(read).replace("\u00a0", " ")
     assert "?at=285#curve" in read.content.decode()

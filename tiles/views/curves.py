@@ -18,7 +18,7 @@ from tiles.curve_words import (
     steps,
 )
 from tiles.curves import Curve, firing_curve
-from tiles.heat_sentences import reached_words
+from tiles.heat_sentences import heat_words, reached_words
 from tiles.logs import log_of
 from tiles.models import Firing, TileFiring
 from tiles.plan_and_log import compared
@@ -36,7 +36,10 @@ def page(request: PersonRequest, number: int) -> HttpResponse:
     log, reached = log_of(firing), ""
     if log and log.computed_with:
         reached = reached_words(log.cone, log.cone_fraction, log.cone_low, log.cone_high)
-    context = {"firing": firing, "reached": reached, **curve_context(request, firing_curve(firing))}
+    curve = firing_curve(firing)
+    plan = curve.prediction
+    expected = heat_words(plan.heat) if plan and plan.heat else ""
+    context = {"firing": firing, "expected": expected, "reached": reached, **curve_context(request, curve)}
     return render(request, "tiles/firing_curve.html", context)
 
 
