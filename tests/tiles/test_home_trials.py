@@ -3,6 +3,7 @@
 from datetime import timedelta
 
 import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 from django.utils import timezone
 
@@ -11,6 +12,7 @@ from studio.models import Change
 from studio.roles import NotAllowed
 from tests import make
 from tests.api_calls import picture
+from tests.photo_files import jpeg
 from tests.reading import text_of
 from tiles.actions.home_trials import (
     add_trial_photo,
@@ -48,12 +50,17 @@ def test_from_the_first_photo_to_the_result(client, member, tile):
     for act in ("Say what came of it", "Add a photo", "Take it back", "Take off"):
         assert act in page
     ended = {"result": "not_yet_failed", "seen": "", "ended_on": timezone.localdate()}
+    ended["photo"] = SimpleUploadedFile("after.jpg", jpeg(size=(310, 500)))  # the same one twice is refused
     assert client.post(reverse("tiles:trial-end", args=[trial.pk]), ended).status_code == 302
-    page = text_of(client.get(tile.get_absolute_url()))
+    whole = client.get(tile.get_absolute_url())
+    page = text_of(whole)
     assert "Acid soak: not yet failed" in page
     assert "Trial at home, acid soak: not yet failed" in page
     assert "A trial at home is a screen only" in page
-    assert [photo.stage for photo in HomeTrialPhoto.objects.all()] == ["before"]
+    # Both pictures stand on the page, the one from before first.
+    photos = {photo.stage: str(photo.pk) for photo in HomeTrialPhoto.objects.all()}
+    assert set(photos) == {"before", "after"}
+    assert whole.content.decode().index(photos["before"]) < whole.content.decode().index(photos["after"])
 
 
 def test_a_refused_step_keeps_what_was_typed(client, member, tile):
