@@ -17,8 +17,20 @@ from tests.world import World
 
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
 
-# What is no page: tables, pictures, words for programs, fragments of a page.
-NO_PAGE = ("csv", "sized", "original", "robots", "healthz", "-counts", "open-photo")
+# What is no page: tables, papers, pictures, words for programs, fragments of a page.
+NO_PAGE = (
+    "csv",
+    "-file",
+    "-earlier",
+    "log-taken",
+    "trial-photo",
+    "sized",
+    "original",
+    "robots",
+    "healthz",
+    "-counts",
+    "open-photo",
+)
 # What answers a question: walked with one that has an answer.
 ASKED = ("tiles:pot", "inventory:labels")
 # Written by somebody else: the page in which programs' authors try the API.
