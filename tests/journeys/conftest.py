@@ -3,6 +3,7 @@
 import os
 import re
 import shutil
+from contextlib import suppress
 from pathlib import Path
 
 import pytest
@@ -39,6 +40,8 @@ def browser():
 @pytest.fixture
 def page_at(browser, live_server):
     """A page of a phone (390) or a desk (1280); what the browser refuses (scripts, styles, files) fails the test."""
+    from playwright.sync_api import Error
+
     contexts, refused = [], []
 
     def open_page(width: int, *, javascript: bool = True):
@@ -61,6 +64,10 @@ def page_at(browser, live_server):
 
     yield open_page
     for context in contexts:
+        # A request that is still being answered would hold the tables that are emptied next.
+        for page in context.pages:
+            with suppress(Error):
+                page.wait_for_load_state("networkidle", timeout=5_000)
         context.close()
     assert refused == [], "the browser complained"
 
