@@ -8,9 +8,9 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from inventory.actions.jars import act_on
-from inventory.actions.moments import not_in_future
 from inventory.models import Fill, Level
 from studio.actions import check, record_change, touch
+from studio.actions.moments import happened
 from studio.errors import Refused
 from studio.models import Person
 from studio.roles import require
@@ -22,7 +22,7 @@ def end_fill(
 ) -> Fill:
     """The bucket is empty of this. Its readings, flags and layers stay."""
     require(by, act_on(fill.bucket, by, "fill.change"))
-    not_in_future("ended_at", ended_at)
+    happened("ended_at", ended_at)
     touch(fill, version)
     fill.refresh_from_db()
     if fill.ended_at:

@@ -11,21 +11,18 @@ from django.utils.translation import gettext as _
 
 from inventory.actions.containers import READ, warn
 from inventory.actions.jars import act_on
-from inventory.actions.moments import not_in_future
 from inventory.actions.spread import queue_up
 from inventory.actions.stock import write_entry
 from inventory.models import Bucket, ChildFit, Fill, Glaze, Label, Reading, StockEntry
 from studio.actions import change, check, create, record_change, touch
+from studio.actions.moments import happened
 from studio.errors import Refused
 from studio.models import Person
 from studio.roles import require
 
 
 def _made_by_now(made_on: date | None) -> None:
-    if made_on is not None and made_on > timezone.localdate():
-        raise Refused(
-            {"made_on": _("This lies in the future. Give the day on which it was mixed or opened.")}
-        )
+    happened("made_on", made_on, _("Give the day on which it was mixed or opened."))
 
 
 def _container_speaks(glaze: Glaze, *, label: str, child_fit: str) -> None:
@@ -71,7 +68,7 @@ def start_fill(
 ) -> Fill:
     """Put a glaze into an empty bucket."""
     require(by, act_on(bucket, by, "fill.change"))
-    not_in_future("started_at", started_at)
+    happened("started_at", started_at)
     _made_by_now(fields.get("made_on"))
     _container_speaks(glaze, label=label, child_fit=child_fit)
     touch(bucket)
@@ -148,7 +145,7 @@ def add_reading(
 ) -> Reading:
     """Record a specific gravity."""
     require(by, "reading.add")
-    not_in_future("taken_at", taken_at)
+    happened("taken_at", taken_at)
     touch(fill)
     reading = Reading(
         fill=fill,

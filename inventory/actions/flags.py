@@ -9,10 +9,10 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from inventory.actions.ending import end_fill
-from inventory.actions.moments import CLOCK_SLACK, not_in_future
 from inventory.actions.spread import queue_up, spread
 from inventory.models import Fill, Flag, FlagNote
 from studio.actions import check, record_change, touch
+from studio.actions.moments import happened
 from studio.errors import Refused
 from studio.models import Person
 from studio.roles import NotAllowed, may, require
@@ -33,8 +33,7 @@ def raise_flag(
     With the `id` of a report that was made already nothing is added: one sent twice counts once.
     """
     require(by, "flag.raise")
-    if since is not None and since > timezone.now() + CLOCK_SLACK:
-        raise Refused({"since": _("This lies in the future. Leave it empty when it is not known.")})
+    happened("since", since, _("Leave it empty when it is not known."))
     queue_up()
     reported = _reported(fill, id)
     if reported is not None:
@@ -148,7 +147,7 @@ def clear_flag(
         )
     if outcome == Flag.Outcome.PUT_RIGHT:
         put_right_at = put_right_at or timezone.now()
-        not_in_future("put_right_at", put_right_at)
+        happened("put_right_at", put_right_at)
         if flag.since and put_right_at < flag.since:
             raise Refused({"put_right_at": _("It cannot have been put right before it began.")})
     else:

@@ -14,11 +14,11 @@ from inventory.actions.ending import end_fill
 from inventory.actions.fills import add_reading
 from inventory.actions.flags import clear_flag
 from inventory.actions.jars import act_on
-from inventory.actions.moments import not_in_future
 from inventory.actions.spread import queue_up, spread
 from inventory.actions.stock import above_nothing, noted_already, still_there, write_entry
 from inventory.models import Fill, Flag, StockEntry, Treatment
 from studio.actions import check, record_change, touch
+from studio.actions.moments import happened
 from studio.errors import Refused
 from studio.models import Person
 from studio.roles import require
@@ -38,7 +38,7 @@ def top_up(
 ) -> StockEntry:
     """More of the same glaze from a batch or container. Give the amount, the level afterwards, or both."""
     require(by, act_on(fill.bucket, by, "fill.change"))
-    not_in_future("at", at)
+    happened("at", at)
     above_nothing("volume_ml", volume_ml)
     if volume_ml is None and not level:
         raise Refused({"volume_ml": _("Give the amount, or the level afterwards.")})
@@ -82,7 +82,7 @@ def transfer(
     if source.bucket.owner_id:
         require(by, act_on(source.bucket, by, "fill.change"))
     require(by, "stock.add")
-    not_in_future("at", at)
+    happened("at", at)
     above_nothing("volume_ml", volume_ml)
     if source.pk == target.pk:
         raise Refused({"target": _("Choose another bucket than the one it comes out of.")})
@@ -137,7 +137,7 @@ def transfer(
 def treat(*, by: Person, fill: Fill, **fields: Any) -> Treatment:
     """Stirred, sieved, a flocculant or deflocculant or something else added."""
     require(by, "stock.add")
-    not_in_future("at", fields.get("at"))
+    happened("at", fields.get("at"))
     touch(fill)
     fill.refresh_from_db()
     still_there(fill)

@@ -8,10 +8,10 @@ from django.db import transaction
 from django.utils.translation import gettext as _
 
 from inventory.actions.containers import topped_up
-from inventory.actions.moments import not_in_future
 from inventory.models import Fill, Level, Reading, StockEntry
 from inventory.usage import running
 from studio.actions import check, record_change, touch
+from studio.actions.moments import happened
 from studio.errors import Refused
 from studio.models import Person
 from studio.roles import require
@@ -167,7 +167,7 @@ def add_stock_entry(
     With the `id` of an entry that was made already nothing is added.
     """
     require(by, "stock.add")
-    not_in_future("at", fields.get("at"))
+    happened("at", fields.get("at"))
     if fields.get("kind") in ELSEWHERE:
         raise Refused({"kind": _("Filling and pouring from bucket to bucket have pages of their own.")})
     touch(fill, version)

@@ -10,6 +10,7 @@ from django.utils.translation import gettext as _
 
 from inventory.models import Glaze, GlazeSubstance
 from studio.actions import check, record_change, touch
+from studio.actions.moments import happened
 from studio.errors import Refused
 from studio.models import Person
 from studio.roles import NotAllowed, may, require
@@ -37,8 +38,7 @@ def note_substance(
         raise Refused(
             {"percent": _("What is not in it is not noted. Leave this empty where nobody knows how much.")}
         )
-    if read_on is not None and read_on > timezone.localdate():
-        raise Refused({"read_on": _("This lies in the future. Give the day on which it was read.")})
+    happened("read_on", read_on, _("Give the day on which it was read."))
     row = GlazeSubstance(
         glaze=glaze,
         substance=substance,

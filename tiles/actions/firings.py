@@ -8,6 +8,7 @@ from django.db.models import Max
 from django.utils.translation import gettext as _
 
 from studio.actions import change, create
+from studio.actions.moments import planned
 from studio.errors import Refused
 from studio.models import Person
 from studio.roles import require
@@ -24,6 +25,7 @@ def plan_firing(*, by: Person, id: uuid.UUID | None = None, **fields: Any) -> Fi
     `plan_from` is a schedule whose segments it takes over, `plan` are segments of its own.
     """
     require(by, "firing.change")
+    planned("planned_on", fields.get("planned_on"))
     fields = plan_of(fields)
     # Who plans at the same moment queues here, so that the next number is read only when the last one is written.
     list(Kiln.objects.select_for_update().order_by("pk").values_list("pk"))
@@ -44,6 +46,7 @@ def _kiln_reaches(firing: Firing) -> None:
 def change_firing(*, by: Person, obj: Firing, values: dict[str, Any], version: int | None = None) -> Firing:
     """Correct a firing; what its tiles saw is worked out anew."""
     require(by, "firing.change")
+    planned("planned_on", values.get("planned_on"))
     before = (obj.kiln_id, obj.kind, obj.target_cone)
     changed = change(by=by, obj=obj, values=plan_of(values), version=version)
     if changed.takes_tiles and before != (changed.kiln_id, changed.kind, changed.target_cone):

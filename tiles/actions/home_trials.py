@@ -9,6 +9,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from studio.actions import check, record_change, touch
+from studio.actions.moments import happened
 from studio.actions.photos import kept, prepare_photo, stored
 from studio.errors import Refused
 from studio.models import Person
@@ -31,7 +32,7 @@ def begin_trial(
         tile.refresh_from_db()
         if tile.state not in FIRED:
             raise Refused(_("A trial at home is of a fired tile, and this one is not. Fire it first."))
-        _not_ahead("begun_on", fields.get("begun_on"))
+        happened("begun_on", fields.get("begun_on"))
         trial = HomeTrial(tile=tile, by=by, **({"id": id} if id else {}), **fields)
         check(trial).save(force_insert=True)
         for photo, key in zip(prepared, keys, strict=True):
@@ -60,7 +61,7 @@ def end_trial(
             raise Refused({"result": _("Say what came of it: not yet failed, failed, or cannot say.")})
         if result == HomeTrial.Result.FAILED and not seen.strip():
             raise Refused({"seen": _("Say what was seen, such as: the glaze turned dull.")})
-        _not_ahead("ended_on", ended_on)
+        happened("ended_on", ended_on)
         trial.ended_on = ended_on or timezone.localdate()
         if trial.ended_on < trial.begun_on:
             raise Refused({"ended_on": _("It cannot end before it began.")})
@@ -134,11 +135,6 @@ def _locked(trial: HomeTrial) -> None:
     trial.refresh_from_db()
     if trial.taken_back_at:
         raise Refused(_("This trial was taken back. Begin another one."))
-
-
-def _not_ahead(field: str, day: Any) -> None:
-    if day and day > timezone.localdate():
-        raise Refused({field: _("This lies in the future. Give the day on which it was.")})
 
 
 def _add(

@@ -9,6 +9,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from studio.actions import change, check, record_change, touch
+from studio.actions.moments import happened
 from studio.errors import Refused
 from studio.models import Person
 from studio.roles import require
@@ -38,8 +39,7 @@ def note_part_change(
         firings_before=firings_before,
         remark=remark.strip(),
     )
-    if changed_on and changed_on > timezone.localdate():
-        raise Refused({"changed_on": _("This day is still to come. Write it down when the part is in.")})
+    happened("changed_on", changed_on, _("Write it down when the part is in."))
     check(made).save(force_insert=True)
     record_change(by=by, verb="changed a part", obj=kiln, after=_told(made))
     return made

@@ -11,6 +11,7 @@ from django.utils.translation import gettext as _
 
 from studio import papers
 from studio.actions import check, record_change, touch
+from studio.actions.moments import happened
 from studio.errors import Refused
 from studio.models import Person
 from studio.roles import require
@@ -120,8 +121,7 @@ def _judgeable(report: LabReport) -> None:
         own = "; ".join(str(CATEGORIES[code]) for code in categories(report.standard))
         said = _("%(standard)s has no limit for this kind of ware. It has: %(own)s.")
         raise Refused({"category": said % {"standard": STANDARDS[report.standard], "own": own}})
-    if report.tested_on and report.tested_on > timezone.localdate():
-        raise Refused({"tested_on": _("This lies in the future. Give the day that the report names.")})
+    happened("tested_on", report.tested_on, _("Give the day that the report names."))
 
 
 def _layers_of(tile: Tile | None) -> list[dict[str, Any]]:

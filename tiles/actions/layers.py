@@ -1,16 +1,15 @@
 """Writes about layers, and the zones and combinations derived from them."""
 
 import uuid
-from datetime import timedelta
 from typing import Any
 
 from django.db import transaction
 from django.db.models import F
-from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from inventory.models import Fill, Glaze
 from studio.actions import check, record_change, touch
+from studio.actions.moments import happened
 from studio.errors import Refused
 from studio.models import Person
 from tiles.actions.melting import firing_that_melted, melted_by
@@ -101,11 +100,6 @@ def _was_in_the_bucket(layer: Layer) -> None:
         )
 
 
-def _not_in_the_future(layer: Layer) -> None:
-    if layer.applied_at and layer.applied_at > timezone.now() + timedelta(minutes=5):
-        raise Refused({"applied_at": _("This lies in the future. Give the moment at which it was put on.")})
-
-
 def _build(tile: Tile, by: Person, position: int, fields: dict[str, Any]) -> Layer:
     fields = {**fields}
     fill = fields.get("fill")
@@ -114,7 +108,7 @@ def _build(tile: Tile, by: Person, position: int, fields: dict[str, Any]) -> Lay
     if not fields.get("glaze"):
         raise Refused({"glaze": _("Say which glaze, or which bucket it came out of.")})
     layer = Layer(tile=tile, by=by, position=position, **fields)
-    _not_in_the_future(layer)
+    happened("applied_at", layer.applied_at, _("Give the moment at which it was put on."))
     _fit(layer)
     # Logged late: the firing that it went through is over, and the next one must not claim it.
     layer.precedes = firing_that_melted(tile, layer.applied_at)
@@ -167,7 +161,7 @@ def change_layer(*, by: Person, layer: Layer, values: dict[str, Any], version: i
         setattr(layer, field, value)
     if values.get("fill") is not None and "glaze" not in given:
         layer.glaze = values["fill"].glaze
-    _not_in_the_future(layer)
+    happened("applied_at", layer.applied_at, _("Give the moment at which it was put on."))
     if "fill" in values or "glaze" in values:
         _fit(layer)
     elif "applied_at" in values:

@@ -11,6 +11,7 @@ from django.utils.translation import gettext as _
 from inventory.actions.spread import LIFTED
 from inventory.models import Flag
 from studio.actions import record_change, touch
+from studio.actions.moments import happened
 from studio.errors import Refused
 from studio.models import Person
 from studio.roles import require
@@ -29,8 +30,7 @@ def mark_touched(*, by: Person, flag: Flag, since: datetime | None = None) -> li
     flag.refresh_from_db(fields=["outcome"])
     if flag.outcome in LIFTED:
         raise Refused(_("This flag was lifted: it never was so. There is nothing to mark for it."))
-    if since and since > timezone.now():
-        raise Refused({"since": _("This lies in the future. Give the day from which on it was so.")})
+    happened("since", since, _("Give the day from which on it was so."))
     touched = tiles_of(touched_layers(flag, since)).visible_to(by)
     tiles = sorted(still_to_mark(flag, touched).order_by(), key=lambda tile: tile.pk.hex)
     if not tiles:

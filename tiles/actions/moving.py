@@ -1,13 +1,14 @@
 """Taking a firing on from state to state: loading, firing, cooling, unloaded, or stopped early."""
 
 import uuid
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from django.db import transaction
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from studio.actions import check, record_change, touch
+from studio.actions.moments import happened
 from studio.errors import Refused
 from studio.models import Person
 from studio.roles import require
@@ -40,8 +41,7 @@ def move_firing(
 ) -> Firing:
     """Take a firing to its next state (`at` if not now): loading, firing, cooling, unloaded, stopped."""
     require(by, "firing.change")
-    if at is not None and at > timezone.now() + timedelta(minutes=5):
-        raise Refused({"at": _("This lies in the future. Give the moment at which it happened.")})
+    happened("at", at)
     touch(firing, version)
     firing.refresh_from_db()
     if state not in Firing.State.values:

@@ -12,7 +12,7 @@ from studio.actions import check, create, record_change
 from studio.errors import Refused
 from studio.models import Person
 from studio.roles import require
-from tiles.actions.tiles import not_private_by_device
+from tiles.actions.tiles import made_by_now, not_private_by_device
 from tiles.models import ClayBody, NumberRun, NumberSeries, Tile
 
 MOST_AT_ONCE = 200
@@ -79,6 +79,7 @@ def reserve_numbers(
         raise Refused(
             {"prefix": _("A prefix is up to 8 letters, with - . or _ after them; the number follows it.")}
         )
+    made_by_now(made_on)
     made = {"body": body, "form": form, "made_on": made_on, "maker": maker}
     for _attempt in range(ATTEMPTS):
         try:
@@ -102,6 +103,7 @@ def add_tile(*, by: Person, number: str, id: uuid.UUID | None = None, **fields: 
     """A tile by the number that is already written on it."""
     require(by, "tile.log")
     not_private_by_device(by, fields.get("visibility", ""))
+    made_by_now(fields.get("made_on"))
     tile = Tile(**({"id": id} if id else {}), number=number.strip(), maker=by, **fields)
     taken = Refused({"number": str(Tile._meta.constraints[0].violation_error_message)})
     if Tile.objects.filter(number__iexact=tile.number).exists():

@@ -8,6 +8,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from studio.actions import check, record_change, touch
+from studio.actions.moments import happened
 from studio.errors import Refused
 from studio.models import Person
 from studio.roles import require
@@ -63,8 +64,7 @@ def record_outcome(
     touch(tile, version)
     tile.refresh_from_db()
     _can_be_looked_at(tile)
-    if fields.get("looked_on") and fields["looked_on"] > timezone.localdate():
-        raise Refused({"looked_on": _("This lies in the future. Give the day on which it was looked at.")})
+    happened("looked_on", fields.get("looked_on"), _("Give the day on which it was looked at."))
     if not faults and not any(fields.get(f) not in (None, "") for f in SAYS_SOMETHING):
         raise Refused(_("Say at least one thing about it: surface, movement, a fault or a verdict."))
     outcome = Outcome(tile=tile, by=by, **({"id": id} if id else {}), **fields)

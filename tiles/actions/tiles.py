@@ -1,5 +1,6 @@
 """Writes about a tile itself, and which tile somebody has in hand."""
 
+from datetime import date
 from typing import Any
 
 from django.db import transaction
@@ -7,6 +8,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from studio.actions import change
+from studio.actions.moments import happened
 from studio.errors import Refused
 from studio.models import Person
 from studio.roles import NotAllowed, is_device, may, require
@@ -31,6 +33,10 @@ def not_private_by_device(person: Person, visibility: str) -> None:
         raise Refused(
             {"visibility": _("A device keeps no tile for one person alone. Use a token of your own for it.")}
         )
+
+
+def made_by_now(made_on: date | None) -> None:
+    happened("made_on", made_on, _("Give the day on which it was made, or leave it empty."))
 
 
 def require_edit(person: Person, tile: Tile) -> None:
@@ -71,6 +77,7 @@ def change_tile(
     if unknown:
         raise Refused({f: _("This is not changed on the tile.") for f in sorted(unknown)})
     not_private_by_device(by, values.get("visibility", ""))
+    made_by_now(values.get("made_on"))
     state = values.get("state", obj.state)
     if state not in possible_states(obj):
         if state in (Tile.State.BLANK, Tile.State.BISQUED):
