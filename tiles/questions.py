@@ -1,13 +1,13 @@
 """What beginners ask most, from fixtures/questions.csv: a short answer, its source, and which evidence to show."""
 
 import csv
-import re
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
 from django.utils.translation import gettext_lazy as _
 
+from tiles.calc.stems import stems
 from tiles.fixture_words import fixture_text
 
 # The first answer stands open, so that the page begins with tiles to look at.
@@ -73,25 +73,21 @@ def matching(text: str) -> list[Asked]:
 
     A word counts in every form of it: 'crawl' finds 'crawling'.
     """
-    words = _stems(text) - FILLERS
+    words = stems(text) - FILLERS
     if not words:
         return list(questions())
-    counted = [(len(words & _stems(f"{_asks(one)} {one.answer}")), one) for one in questions()]
+    counted = [(len(words & stems(f"{_asks(one)} {one.answer}")), one) for one in questions()]
     most = max(count for count, _one in counted)
     found = [one for count, one in counted if count == most] if most else []
-    return sorted(found, key=lambda one: -len(words & _stems(_asks(one))))
+    return sorted(found, key=lambda one: -len(words & stems(_asks(one))))
 
 
 def _asks(one: Asked) -> str:
     return f"{one.question} {one.also} {TOPICS[one.topic]}"
 
 
-def _stems(text: str) -> set[str]:
-    return {re.sub(r"(?<=\w{3})(ing|ed|es|s|e)$", "", word) for word in re.findall(r"\w+", text.casefold())}
-
-
 # What a question is made of, whatever it is about.
-FILLERS = _stems(
+FILLERS = stems(
     "a am an and are at be been but can could did do does for from get had has have how i if in is it its me my of "
     "on or our out should so some that the their them then there these this to was we were what when where which "
     "who why will with would you your may must happen happened glaze glazes pot pots"

@@ -57,6 +57,15 @@ def test_words_that_name_a_look_mean_that_look(wall, text, numbers, said):
         assert explained == said
 
 
+@pytest.mark.parametrize("text", ["pinholes", "pinhole", "pinholing", "Pinholed", "pinhol"])
+def test_a_fault_is_found_by_any_form_of_its_word(wall, text):
+    with_pinholes = {**SATIN, "faults": [{"kind": "pinholing", "where": ""}]}
+    make.fired_tile(number="PITTED", outcome=with_pinholes)
+    make.fired_tile(number="CRAZED", outcome={**SATIN, "faults": [{"kind": "crazing", "where": ""}]})
+    assert found(wall, text)[0] == ["PITTED"]
+    assert found(wall, "crazed")[0] == ["CRAZED"]
+
+
 @settings(max_examples=25, deadline=None)
 @given(st.text(alphabet=' "“”^,.½0156-acenostir', max_size=40))
 def test_every_letter_is_in_a_piece_or_between_two(text):

@@ -14,6 +14,7 @@ from inventory.calc.cones import Cone
 from inventory.models import Opacity, Surface
 from inventory.sentences import cone_range_words, cone_words
 from studio.filtering import PAGING
+from tiles.calc.stems import stem, stems
 from tiles.calc.wall_words import Piece, pieces, without
 
 ALSO_CALLED = {"matt": "matte", "gloss": "glossy"}
@@ -50,14 +51,18 @@ def understood(text: str) -> list[Piece]:
 
 
 def choices_like(word: str, choices: Iterable[tuple[Any, Any]]) -> list[str]:
-    """The choices in whose words `word` occurs, from three letters on.
+    """The choices in whose words `word` occurs in any form, from three letters on.
 
-    >>> choices_like("sat", [("satin", "satin"), ("matte", "matte")])
-    ['satin']
+    >>> choices_like("craz", [("c", "crazing"), ("p", "pinholing")]), choices_like("pinholes", [("p", "pinholing")])
+    (['c'], ['p'])
     """
     if len(word) < 3:
         return []
-    return [str(value) for value, label in choices if word.casefold() in str(label).casefold()]
+    return [
+        str(value)
+        for value, label in choices
+        if word.casefold() in str(label).casefold() or stem(word) in stems(str(label))
+    ]
 
 
 @dataclass(frozen=True, slots=True)
