@@ -140,7 +140,7 @@ def test_a_part_is_not_put_in_tomorrow(kiln, manager):
     tomorrow = timezone.localdate() + timedelta(days=1)
     with pytest.raises(Refused) as refused:
         actions.note_part_change(by=manager, kiln=kiln, part="elements", changed_on=tomorrow)
-    assert "still to come" in refused.value.problems["changed_on"][0]
+    assert "in the future. Write it down when the part is in." in refused.value.problems["changed_on"][0]
 
 
 def test_members_do_not_change_parts(kiln, people):
