@@ -9,6 +9,8 @@ from inventory.actions import raise_flag
 from tests import make
 from tests.tiles.curve_logs import logged
 
+HEIGHT_ABOVE_BAR = 844 - 60
+
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
 
 
@@ -51,3 +53,30 @@ def test_what_there_is_to_say_is_one_tap_from_the_save_button(page_at, log_in):
     )
     way.tap()
     assert 0 <= finding.bounding_box()["y"] < bar["y"]
+
+
+def test_the_answer_about_a_planned_pot_is_where_the_page_comes_back(page_at, log_in):
+    make.studio()
+    fill = make.fill()
+    page = page_at(390)
+    log_in(page, make.person())
+    page.goto(reverse("tiles:pot"))
+    ask = page.get_by_role("button", name="What is known of it?")
+    ask.tap()
+    assert in_sight(page, page.get_by_text("No layer is chosen yet."))
+    page.get_by_label("Glaze").select_option(f"fill-{fill.pk}")
+    page.get_by_role("button", name="Add a layer").tap()
+    page.wait_for_url("**#layers")
+    ask.tap()
+    page.wait_for_url("**#answer")
+    assert in_sight(page, page.locator("#answer .stack"))
+    page.get_by_label("Fired to cone").fill("six")
+    ask.tap()
+    assert in_sight(page, page.get_by_role("alert").get_by_role("link", name="Fired to cone"))
+
+
+def in_sight(page, what) -> bool:
+    what.wait_for()
+    page.wait_for_load_state()
+    box = what.bounding_box()
+    return 0 <= box["y"] and box["y"] + min(box["height"], 100) <= HEIGHT_ABOVE_BAR
