@@ -8,7 +8,8 @@ from hypothesis import strategies as st
 from tests import make
 from tests.tiles.test_wall import rails
 from tiles.calc.wall_words import pieces, without
-from tiles.forms.wall import understood
+from tiles.forms.wall import ALSO_SEEN_AS, understood
+from tiles.models import OutcomeFault
 
 SATIN = {"zone": "whole", "surface": "satin"}
 
@@ -55,6 +56,19 @@ def test_words_that_name_a_look_mean_that_look(wall, text, numbers, said):
     assert shown == numbers
     if said is not None:
         assert explained == said
+
+
+@pytest.mark.parametrize("text", ["pinholing", "pinholes", "Pinhole", "glossy pinholes"])
+def test_a_fault_is_found_as_people_say_it(wall, text):
+    kinds = {"zone": "whole", "surface": "glossy", "faults": [{"kind": "pinholing"}]}
+    make.fired_tile(number="HOLES", outcome=kinds)
+    shown, _explained = found(wall, text)
+    assert shown == ["HOLES"]
+    assert found(wall, '"pinholes"')[0] == []
+
+
+def test_every_fault_that_is_said_otherwise_is_one_of_the_list():
+    assert set(ALSO_SEEN_AS.values()) <= set(OutcomeFault.Kind.values)
 
 
 @settings(max_examples=25, deadline=None)

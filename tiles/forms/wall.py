@@ -17,6 +17,21 @@ from studio.filtering import PAGING
 from tiles.calc.wall_words import Piece, pieces, without
 
 ALSO_CALLED = {"matt": "matte", "gloss": "glossy"}
+# As people say what the list of faults calls by one name.
+ALSO_SEEN_AS = {
+    "pinhole": "pinholing",
+    "pinholes": "pinholing",
+    "crazed": "crazing",
+    "crawled": "crawling",
+    "crawls": "crawling",
+    "shivered": "shivering",
+    "blister": "blistering",
+    "blisters": "blistering",
+    "blistered": "blistering",
+    "runs": "running",
+    "runny": "running",
+    "bloated": "bloating",
+}
 
 
 class WallForm(forms.Form):
@@ -43,6 +58,7 @@ def understood(text: str) -> list[Piece]:
     [('surface', 'matte'), ('cone', '06'), ('words', 'blue'), ('words', 'satin')]
     """
     looks = {word: ("surface", value) for word, value in ALSO_CALLED.items()}
+    looks |= {word: ("words", value) for word, value in ALSO_SEEN_AS.items()}
     for kind, choices in (("surface", Surface), ("opacity", Opacity)):
         for value, label in choices.choices:
             looks[str(value)] = looks[str(label).casefold()] = (kind, value)
