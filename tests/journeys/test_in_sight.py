@@ -79,4 +79,4 @@ def in_sight(page, what) -> bool:
     what.wait_for()
     page.wait_for_load_state()
     box = what.bounding_box()
-    return 0 <= box["y"] and box["y"] + min(box["height"], 100) <= HEIGHT_ABOVE_BAR
+    return box["y"] >= 0 and box["y"] + min(box["height"], 100) <= HEIGHT_ABOVE_BAR

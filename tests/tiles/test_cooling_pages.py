@@ -70,7 +70,8 @@ def test_whoever_unloads_reads_first_how_hot_it_was(client, people, kiln):
     asked = text_of(client.get(f"/firings/{firing.number}/move/?state=unloaded"))
     assert "the manual of the kiln comes first" in asked
     read = re.search(r"It read (\d+)\s°C", asked)
-    assert read and 390 < int(read[1]) < 410
+    assert read
+    assert 390 < int(read[1]) < 410
     assert "Thermal shock" in asked
 
 
