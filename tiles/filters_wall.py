@@ -153,18 +153,18 @@ def in_words(text: str) -> Q:
     for kind in ("surface", "opacity"):
         if values := [piece.value for piece in asked if piece.kind == kind]:
             found &= TOLD[kind].fits(values)
-    said = [piece.value for piece in asked if piece.kind == "words"]
+    said = [piece for piece in asked if piece.kind in ("words", "quoted")]
     walk = Walk.now() if said else Walk([])
-    for words in said:
-        found &= _somewhere(words, walk)
+    for piece in said:
+        found &= _somewhere(piece.value, walk, as_it_stands=piece.kind == "quoted")
     return found
 
 
-def _somewhere(words: str, walk: Walk) -> Q:
+def _somewhere(words: str, walk: Walk, as_it_stands: bool) -> Q:
     looks = (
         Q(colour__icontains=words)
         | Q(remark__icontains=words)
-        | Q(faults__kind__in=choices_like(words, FAULTS))
+        | Q(faults__kind__in=choices_like(words, FAULTS, as_it_stands))
     )
     return (
         Q(number__icontains=words)

@@ -1,5 +1,6 @@
 """When a kiln will have cooled, on Today and the firing's page: never as permission, never of one that is over."""
 
+import re
 from datetime import timedelta
 
 import pytest
@@ -53,6 +54,25 @@ def test_both_pages_say_when_and_that_it_is_no_leave(browser, people, kiln):
         assert "expected at 50 °C" in shown.replace("Expected", "expected")
     assert "not above 120 °C: a maker of kilns" in page(browser, firing)
     assert "Thermal shock" in page(browser, firing)
+
+
+def test_it_stands_before_the_curve_and_each_part_can_be_jumped_to(browser, kiln):
+    html = browser.get(f"/firings/{cooling(kiln).number}/").content.decode()
+    assert 0 < html.index('id="cooling"') < html.index('id="plan"')
+    jumps = re.findall(r'href="#([\w-]+)"', html.partition('jumps"')[2].partition("</nav>")[0])
+    assert {"plan", "cones", "log", "energy"} <= set(jumps)
+    assert [name for name in jumps if f'id="{name}"' not in html] == []
+
+
+def test_whoever_unloads_reads_first_how_hot_it_was(client, people, kiln):
+    client.force_login(people["technician"])
+    firing = cooling(kiln, until_c=400)
+    asked = text_of(client.get(f"/firings/{firing.number}/move/?state=unloaded"))
+    assert "the manual of the kiln comes first" in asked
+    read = re.search(r"It read (\d+)\s°C", asked)
+    assert read
+    assert 390 < int(read[1]) < 410
+    assert "Thermal shock" in asked
 
 
 def test_the_moment_is_the_studios_and_the_degrees_are_the_persons(browser, people, kiln, monkeypatch):

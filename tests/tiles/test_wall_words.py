@@ -64,6 +64,8 @@ def test_a_fault_is_found_by_any_form_of_its_word(wall, text):
     make.fired_tile(number="CRAZED", outcome={**SATIN, "faults": [{"kind": "crazing", "where": ""}]})
     assert found(wall, text)[0] == ["PITTED"]
     assert found(wall, "crazed")[0] == ["CRAZED"]
+    assert found(wall, f"satin {text}")[0] == ["PITTED"]
+    assert found(wall, '"pinholes"')[0] == []
 
 
 @settings(max_examples=25, deadline=None)

@@ -19,7 +19,7 @@ _WORD = re.compile(r"[^\s,;“”\"„«»]+")
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """One piece of a search. `kind` is 'cone' (`cones`: from, to), 'words', or what `value` is a choice of."""
+    """One piece of a search. `kind` is 'cone' (`cones`: from, to), 'words', 'quoted', or what `value` is a choice of."""
 
     kind: str
     value: str
@@ -35,7 +35,7 @@ def pieces(text: str, looks: Mapping[str, tuple[str, str]]) -> list[Piece]:
 
     >>> looks = {"satin": ("surface", "satin")}
     >>> [(p.kind, p.value) for p in pieces('satin cone 6-7 ash "flour satin"', looks)]
-    [('surface', 'satin'), ('cone', '6..7'), ('words', 'ash'), ('words', 'flour satin')]
+    [('surface', 'satin'), ('cone', '6..7'), ('words', 'ash'), ('quoted', 'flour satin')]
     >>> [(p.kind, p.value) for p in pieces("^06 cone 99", looks)]
     [('cone', '06'), ('words', 'cone'), ('words', '99')]
     """
@@ -44,7 +44,7 @@ def pieces(text: str, looks: Mapping[str, tuple[str, str]]) -> list[Piece]:
         at = match.end()
         if match["quoted"] is not None:
             if quoted := " ".join(match["quoted"].split()):
-                found.append(Piece("words", quoted, match.start(), at))
+                found.append(Piece("quoted", quoted, match.start(), at))
         elif match["word"] is not None:
             kind, value = looks.get(match["word"].casefold(), ("words", match["word"]))
             found.append(Piece(kind, value, match.start(), at))

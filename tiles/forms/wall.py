@@ -41,7 +41,7 @@ def understood(text: str) -> list[Piece]:
     """What was typed into the search, piece by piece: words that name a surface or an opacity are taken as such.
 
     >>> [(piece.kind, piece.value) for piece in understood('matt cone 06 blue "satin"')]
-    [('surface', 'matte'), ('cone', '06'), ('words', 'blue'), ('words', 'satin')]
+    [('surface', 'matte'), ('cone', '06'), ('words', 'blue'), ('quoted', 'satin')]
     """
     looks = {word: ("surface", value) for word, value in ALSO_CALLED.items()}
     for kind, choices in (("surface", Surface), ("opacity", Opacity)):
@@ -50,8 +50,8 @@ def understood(text: str) -> list[Piece]:
     return pieces(text, looks)
 
 
-def choices_like(word: str, choices: Iterable[tuple[Any, Any]]) -> list[str]:
-    """The choices in whose words `word` occurs in any form, from three letters on.
+def choices_like(word: str, choices: Iterable[tuple[Any, Any]], as_it_stands: bool = False) -> list[str]:
+    """The choices in whose words `word` occurs, from three letters on; in any form of it, unless `as_it_stands`.
 
     >>> choices_like("craz", [("c", "crazing"), ("p", "pinholing")]), choices_like("pinholes", [("p", "pinholing")])
     (['c'], ['p'])
@@ -61,7 +61,7 @@ def choices_like(word: str, choices: Iterable[tuple[Any, Any]]) -> list[str]:
     return [
         str(value)
         for value, label in choices
-        if word.casefold() in str(label).casefold() or stem(word) in stems(str(label))
+        if word.casefold() in str(label).casefold() or (not as_it_stands and stem(word) in stems(str(label)))
     ]
 
 

@@ -75,6 +75,7 @@ def curve_context(request: HttpRequest, curve: Curve) -> dict[str, Any]:
         "said": said_at(curve, at) if at is not None else "",
         "steps": steps(curve),
         "end": round(curve.end_min),
+        "at": at,
         "earlier": _beside(at, -STEP_MIN, curve.end_min),
         "later": _beside(at, STEP_MIN, curve.end_min),
     }

@@ -14,10 +14,10 @@ from tiles.wear_words import cost_words, kwh_words, share_words
 
 def kiln_context(request: PersonRequest, firing: Firing) -> dict[str, Any]:
     """For `_firing_cooling.html` and `_firing_energy.html`."""
-    return {"cooling": _cooling(firing), "energy": _energy(firing)}
+    return {"cooling": cooling_said(firing), "energy": _energy(firing)}
 
 
-def _cooling(firing: Firing) -> dict[str, Any] | None:
+def cooling_said(firing: Firing) -> dict[str, Any] | None:
     """Only while it is hot: nothing of this is shown of a firing that is planned or over."""
     if firing.state not in STATES:
         return None

@@ -17,6 +17,7 @@ from tiles.actions.stops import open_stops
 from tiles.forms.moving import BackForm, MoveForm
 from tiles.loads import pieces_in
 from tiles.models import Firing
+from tiles.views.firing_kiln import cooling_said
 from tiles.views.firing_page import ASKED, STEPS, show
 from tiles.views.firings import PAGE, find
 
@@ -60,6 +61,7 @@ def _ask(request: PersonRequest, firing: Firing, form: MoveForm, state: str) -> 
         "pieces": sum(piece.count for piece in pieces_in(firing)),
         "stopped": open_stops(firing) if state == "firing" else [],
         "is_asked": state in ASKED,
+        "cooling": cooling_said(firing) if state == Firing.State.UNLOADED else None,
     }
     return render(request, "tiles/firing_move.html", context)
 

@@ -22,6 +22,16 @@
     }
   };
 
+  // The links beside the drawing go on from the moment that was tapped, and need no way to the server.
+  const begun = Number(figure.dataset.at ?? 0);
+  here = Math.min(Math.round((begun / Number(figure.dataset.end || 1)) * last), last);
+  for (const link of figure.querySelectorAll(".beside-readout a")) {
+    link.addEventListener("click", (event) => {
+      event.preventDefault();
+      show(here + Number(link.dataset.by));
+    });
+  }
+
   const moves = { ArrowLeft: -1, ArrowDown: -1, ArrowRight: 1, ArrowUp: 1, PageDown: -8, PageUp: 8 };
   for (const slider of sliders) {
     slider.removeAttribute("aria-hidden");
@@ -31,7 +41,7 @@
     slider.setAttribute("aria-label", figure.dataset.label);
     slider.setAttribute("aria-valuemin", 0);
     slider.setAttribute("aria-valuemax", last);
-    slider.setAttribute("aria-valuenow", 0);
+    slider.setAttribute("aria-valuenow", here);
     const read = (event) => {
       const box = slider.getBoundingClientRect();
       show(Math.round(((event.clientX - box.left) / box.width) * last));
