@@ -9,7 +9,15 @@ from inventory.sentences import cone_words
 from studio import units
 from tiles.calc.kiln_offset import ShelfOffset
 from tiles.calc.programme import Between, Programme
+from tiles.models import Kiln
 
+CAUTIONS = {
+    "lead_or_cadmium": _(
+        "Lead or cadmium is known or suspected in this kiln: what fumes can settle on other pots."
+    ),
+    "lustre": _("Lustre has been fired in this kiln: its fumes can settle on other pots."),
+    "salt": _("Salt or soda has been fired in this kiln: its walls can glaze bare clay."),
+}
 PARTS = (
     (1 / 5, _("a fifth")),
     (1 / 4, _("a quarter")),
@@ -50,6 +58,11 @@ ADVICE = {
         "thermocouple looked at first."
     ),
 }
+
+
+def caution_words(kiln: Kiln) -> list[str]:
+    """What has been fired in a kiln that others should know of."""
+    return [str(sentence) for field, sentence in CAUTIONS.items() if getattr(kiln, field)]
 
 
 def part_of(fraction: float) -> str:

@@ -33,8 +33,9 @@ class Programme:
     """What to set. `code` '' is advice; anything else says why there is none, with `limit` where one stops it.
 
     `shift_c` is what to add to what is set now for that cone; `at` is the same as a cone on the instrument, None
-    where that is cooler than the coolest cone. The interval ends where a limit or the next cone does, though the shelf may want more. `sees` is the cone that the
-    shelf sees when the load's limit is set, where that is what stops the advice.
+    where that is cooler than the coolest cone. The interval ends where a limit or the next cone does, though the
+    shelf may want more. `sees` is the cone that the shelf sees when the load's limit is set, where that is what
+    stops the advice.
     `hotter` are shelves that would then see more than the load takes, each with the cone it would see.
     """
 

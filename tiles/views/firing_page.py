@@ -18,6 +18,7 @@ from tiles.actions.stepping_back import BACK_TO
 from tiles.calc.witness import TileCone
 from tiles.cards import card
 from tiles.drawings import TileCard
+from tiles.kiln_sentences import caution_words
 from tiles.loads import pieces_in, rows_seen, stopped_for
 from tiles.log_panel import log_context
 from tiles.models import Firing, TileFiring
@@ -38,13 +39,6 @@ STEPS = {
 # These are asked about once more on a page of their own: a wrong tap would change every tile.
 ASKED = ("firing", "unloaded", "stopped")
 ONWARD = ("loading", "firing", "cooling", "unloaded")
-CAUTIONS = {
-    "lead_or_cadmium": gettext_lazy(
-        "Lead or cadmium is known or suspected in this kiln. What fumes can settle on other pots."
-    ),
-    "lustre": gettext_lazy("Lustre has been fired in this kiln. Its fumes can settle on other pots."),
-    "salt": gettext_lazy("Salt or soda has been fired in this kiln. Its walls can glaze bare clay."),
-}
 
 
 @require_safe
@@ -71,7 +65,7 @@ def page_context(request: PersonRequest, firing: Firing) -> dict[str, Any]:
         ],
         "goes_back": may(request.user, "firing.change") and firing.state in BACK_TO,
         "unload_url": unload_url(firing) if firing.state in ("unloaded", "stopped") else "",
-        "cautions": cautions(firing),
+        "cautions": caution_words(firing.kiln),
         "hung": [(row, hung(row)) for row in rows],
         "hidden": firing.tile_firings.count() - len(rows),
         "pieces": pieces_in(firing),
@@ -82,11 +76,6 @@ def page_context(request: PersonRequest, firing: Firing) -> dict[str, Any]:
         **plan_context(request, firing, rows),
         **log_context(request, firing),
     }
-
-
-def cautions(firing: Firing) -> list[Any]:
-    """What has been fired in this kiln that others should know of."""
-    return [sentence for field, sentence in CAUTIONS.items() if getattr(firing.kiln, field)]
 
 
 def unload_url(firing: Firing) -> str:
