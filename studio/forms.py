@@ -8,13 +8,16 @@ from django import forms
 from django.conf import settings
 from django.contrib.auth.forms import AuthenticationForm
 from django.utils.text import capfirst
+from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
+from studio import units
 from studio.models import Person, Studio, Token
 from studio.pages import VersionedForm
 from studio.roles import PERSON_ROLES, Role
 
 ROLES = [(role.value, role.label) for role in PERSON_ROLES]
+PUBLISHED_OPENING_C = {"low": 93, "high": 204, "maker": 120, "patient": 38}  # fixtures/opening.csv
 WHAT_ROLES_MAY = _(
     "A member logs tiles and reports what is wrong with a bucket. A technician also changes glazes, buckets and "
     "firings and clears flags. A manager also invites people and changes roles."
@@ -183,6 +186,22 @@ class PriceField(forms.DecimalField):
         return f"{value.normalize():f}" if isinstance(value, Decimal) else value
 
 
+class OpeningField(forms.IntegerField):
+    """Whole °C, said and shown in the unit that the person reads; the bounds are the model's."""
+
+    LOWEST_C, HIGHEST_C = 30, 204
+
+    def prepare_value(self, value: Any) -> Any:
+        return round(units.degrees(value)) if isinstance(value, int) else value
+
+    def clean(self, value: Any) -> Any:
+        celsius = round(units.from_degrees(super().clean(value)))
+        if not self.LOWEST_C <= celsius <= self.HIGHEST_C:
+            ends = {"low": units.temperature(self.LOWEST_C), "high": units.temperature(self.HIGHEST_C)}
+            raise forms.ValidationError(_now("Choose from %(low)s to %(high)s.") % ends)
+        return celsius
+
+
 class SettingsForm(VersionedForm):
     name = words(_("Name of the studio"), 120)
     time_zone = words(_("Time zone"), 60, attrs={"list": "time-zones"}, help_text=_("Such as Europe/Dublin."))
@@ -215,10 +234,7 @@ class SettingsForm(VersionedForm):
         label=capfirst(Studio._meta.get_field("station_locks_after_seconds").verbose_name),
         help_text=_("From 15 to 900, counted from the last touch."),
     )
-    opening_c = forms.IntegerField(
-        label=capfirst(Studio._meta.get_field("opening_c").verbose_name),
-        help_text=Studio._meta.get_field("opening_c").help_text,
-    )
+    opening_c = OpeningField()
     price_per_kwh = PriceField(
         label=capfirst(Studio._meta.get_field("price_per_kwh").verbose_name),
         required=False,
@@ -233,6 +249,19 @@ class SettingsForm(VersionedForm):
         required=False,
         help_text=Studio._meta.get_field("currency").help_text,
     )
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        opening = self.fields["opening_c"]
+        opening.label = _now("A kiln is opened below (%(unit)s)") % {"unit": units.temperature_unit()}
+        figures = {name: units.temperature(celsius) for name, celsius in PUBLISHED_OPENING_C.items()}
+        opening.help_text = (
+            _now(
+                "Published figures run from %(low)s to %(high)s, the lowest of a kiln maker is %(maker)s; some"
+                " studios wait for less than %(patient)s. The manual of your kiln comes first."
+            )
+            % figures
+        )
 
     @staticmethod
     def time_zones() -> list[str]:

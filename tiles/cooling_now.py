@@ -32,12 +32,17 @@ class CoolingNow:
     high_at: datetime | None = None
     last_c: float | None = None
     last_at: datetime | None = None
+    heard_at: datetime | None = None
 
     def is_awaited(self, now: datetime) -> bool:
-        """Whether it is still cooling, as far as its log says; else it is to be unloaded when somebody finds it so."""
-        if self.trouble and self.trouble.code in ("passed", "no_clock"):
+        """Whether it is still cooling, as far as its log says; else it is to be unloaded when somebody finds it so.
+
+        Of a log without a clock it counts from when it was heard of last.
+        """
+        if self.trouble and self.trouble.code == "passed":
             return False
-        return self.last_at is None or now - self.last_at < OVER
+        heard = self.last_at or self.heard_at
+        return heard is None or now - heard < OVER
 
 
 def cooling_now(firings: Iterable[Firing] | None = None, now: datetime | None = None) -> list[CoolingNow]:
@@ -59,7 +64,7 @@ def _of(firing: Firing, to_c: int, now: datetime, others: list[Any]) -> CoolingN
     read, begins_at = readings_of(firing), firing.log.begins_at
     if read is None or not read.seconds.size:
         return None
-    last_c = firing.log.last_c
+    last_c, heard_at = firing.log.last_c, firing.log.last_sent_at or firing.log.created_at
     last_at = begins_at + timedelta(seconds=int(read.seconds[-1])) if begins_at else None
     since = (now - begins_at).total_seconds() if begins_at else None
     # As they were said, with what is marked as odd: that is what tells of a failing sensor.
@@ -68,10 +73,10 @@ def _of(firing: Firing, to_c: int, now: datetime, others: list[Any]) -> CoolingN
         if found.code in ("climbing", "no_readings"):
             return None
         at = begins_at + timedelta(seconds=found.seconds) if begins_at and found.seconds is not None else None
-        return CoolingNow(firing, to_c, found, at, last_c=last_c, last_at=last_at)
+        return CoolingNow(firing, to_c, found, at, last_c=last_c, last_at=last_at, heard_at=heard_at)
     if begins_at is None:
-        # A file of elapsed times only: nobody knows on which clock.
-        return CoolingNow(firing, to_c, Trouble("no_clock"), last_c=last_c)
+        # Elapsed times only: nobody knows on which clock.
+        return CoolingNow(firing, to_c, Trouble("no_clock"), last_c=last_c, heard_at=heard_at)
     return CoolingNow(
         firing,
         to_c,

@@ -114,7 +114,7 @@ def falls_of(minutes: Floats, celsius: Floats) -> list[Fall]:
 
 def schedule_curve(prediction: Prediction) -> Curve:
     """A plan alone."""
-    minutes, celsius = path(prediction.segments, fastest_c_per_h=prediction.fastest_c_per_h)
+    minutes, celsius = path(prediction.segments, pace=prediction.pace)
     return Curve(
         plan_minutes=minutes,
         plan_c=celsius,

@@ -35,8 +35,8 @@ def load_limits(firing: Firing, person: Any) -> list[Limit]:
     hidden = inside.filter(cone_high__isnull=False).exclude(pk__in=[body.pk for body in named])
     private = _("the clay of a tile that is kept private")
     found |= {Limit(body.cone_high, private) for body in hidden.distinct() if body.cone_high}
-    unfired = Q(precedes=firing) | Q(precedes=None) | Q(precedes__state__in=Firing.TAKES_TILES)
-    layers = Layer.objects.filter(unfired, tile__tile_firings__firing=firing).select_related("glaze")
+    # What an earlier firing melted melts again.
+    layers = Layer.objects.filter(tile__tile_firings__firing=firing).glazing().select_related("glaze")
     for layer in layers:
         if layer.glaze.cone_high:
             name = layer.glaze.name if layer.tile_id in seen else _("a glaze on a tile that is kept private")

@@ -8,7 +8,6 @@ from tiles.models import Firing, Kiln
 
 NOTED = ("lead_or_cadmium", "lustre", "salt")
 SETTLES = ("Pb", "Cd")
-BEGUN = (Firing.State.FIRING, Firing.State.COOLING, Firing.State.UNLOADED, Firing.State.STOPPED)
 
 
 def kiln_cautions(kilns: Iterable[Kiln]) -> tuple[tuple[str, str], ...]:
@@ -16,7 +15,7 @@ def kiln_cautions(kilns: Iterable[Kiln]) -> tuple[tuple[str, str], ...]:
     asked = list(dict.fromkeys(kilns))
     if not asked:
         return ()
-    begun = Firing.objects.filter(kiln__in=asked, state__in=BEGUN).order_by()
+    begun = Firing.objects.filter(kiln__in=asked, state__in=Firing.BEGUN).order_by()
     overglaze = set(begun.filter(kind=Firing.Kind.OVERGLAZE).values_list("kiln", flat=True))
     # Only what lay on the ware by then: a tile may have been bisqued in one kiln and glazed for another.
     layer = "tile_firings__tile__layers"

@@ -1,4 +1,4 @@
-"""How fast kilns fell in earlier firings: what a falling reading is measured by."""
+"""How fast kilns climbed and fell in earlier firings: what plans and falling readings are measured by."""
 
 from collections.abc import Iterable
 from typing import Any
@@ -7,6 +7,7 @@ from django.db.models import F, Window
 from django.db.models.functions import RowNumber
 
 from tiles.calc.cooling_trouble import fastest_falls
+from tiles.calc.pace import Pace, pace_of, seen_climbs
 from tiles.logs import unpacked
 from tiles.models import FiringLog, Kiln
 
@@ -22,6 +23,12 @@ def fell_fastest(logs: Iterable[FiringLog]) -> dict[int, float]:
         for band, fall in fastest_falls(read.seconds, read.counted).items():
             found[band] = max(found.get(band, 0.0), fall)
     return found
+
+
+def climbed_fastest(logs: Iterable[FiringLog]) -> Pace:
+    """How fast a kiln climbed in any of these logs; empty where none of them tells."""
+    read = [unpacked(log, log.firing) for log in logs]
+    return pace_of(seen_climbs(each.seconds, each.counted) for each in read)
 
 
 def newest_logs(kilns: Iterable[Kiln], without: Iterable[Any] = ()) -> dict[Any, list[FiringLog]]:

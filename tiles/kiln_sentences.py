@@ -4,11 +4,20 @@ from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 from django.utils.translation import ngettext
 
+from inventory.calc.cones import celsius_at_60
 from inventory.sentences import cone_words
 from studio import units
 from tiles.calc.kiln_offset import ShelfOffset
 from tiles.calc.programme import Between, Programme
+from tiles.models import Kiln
 
+CAUTIONS = {
+    "lead_or_cadmium": _(
+        "Lead or cadmium is known or suspected in this kiln: what fumes can settle on other pots."
+    ),
+    "lustre": _("Lustre has been fired in this kiln: its fumes can settle on other pots."),
+    "salt": _("Salt or soda has been fired in this kiln: its walls can glaze bare clay."),
+}
 PARTS = (
     (1 / 5, _("a fifth")),
     (1 / 4, _("a quarter")),
@@ -49,6 +58,11 @@ ADVICE = {
         "thermocouple looked at first."
     ),
 }
+
+
+def caution_words(kiln: Kiln) -> list[str]:
+    """What has been fired in a kiln that others should know of."""
+    return [str(sentence) for field, sentence in CAUTIONS.items() if getattr(kiln, field)]
 
 
 def part_of(fraction: float) -> str:
@@ -114,9 +128,20 @@ def advice_words(found: Programme) -> str:
                 "sees": between_words(found.sees),
             }
         return said
-    if not found.at or found.shift_c is None or found.low_c is None or found.high_c is None:
+    if found.shift_c is None or found.low_c is None or found.high_c is None:
         return ""
-    given = {"at": between_words(found.at), "asked": cone_words(found.asked), "position": found.position}
+    given = {"asked": cone_words(found.asked), "position": found.position}
+    if found.at is None:  # cooler than the coolest cone
+        given["at"] = units.temperature((celsius_at_60(found.asked) or 0) + found.shift_c)
+    elif round(found.shift_c) == 0:
+        given["at"] = cone_words(found.asked)
+    else:
+        given["at"] = between_words(found.at)
+    if round(found.shift_c) == 0 and not found.low_c < 0 < found.high_c:
+        said = _now(
+            "To see %(asked)s on the shelf “%(position)s”, set it as the chart says; up to %(most)s may be right."
+        )
+        return said % {**given, "most": side_words(max(found.low_c, found.high_c, key=abs))}
     if found.low_c < 0 < found.high_c:
         said = _now(
             "To see %(asked)s on the shelf “%(position)s”, set about %(at)s; "

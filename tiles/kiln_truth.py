@@ -41,8 +41,7 @@ class KilnTruth:
     @cached_property
     def firings(self) -> list[Firing]:
         """The newest ones that have been hot."""
-        hot = [Firing.State.COOLING, Firing.State.UNLOADED, Firing.State.STOPPED]
-        rows = self.kiln.firings.filter(state__in=hot).select_related("log")
+        rows = self.kiln.firings.filter(state__in=Firing.BEEN_HOT).select_related("log")
         return list(rows.prefetch_related("witness_cones").order_by("-number")[:MOST_FIRINGS])
 
     @cached_property

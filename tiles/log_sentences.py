@@ -18,6 +18,7 @@ FILE = {
         "This file is larger than %(megabytes)s MB. Send only this firing, or a reading less often."
     ),
     "workbook": _("This is a workbook of a spreadsheet. Save its sheet as CSV there, and send that file."),
+    "archive": _("This is a packed file. Unpack it, and send the log that lies in it."),
     "binary": _(
         "This is no text, so it cannot be read as a log. Send the log that the controller writes as CSV or text."
     ),

@@ -78,8 +78,9 @@ def _layered() -> QuerySet[Any]:
 
 def _melted() -> QuerySet[Any]:
     """The firings that a tile's glaze went through, to their end or not."""
-    gone = [Firing.State.COOLING, Firing.State.UNLOADED, Firing.State.STOPPED]
-    return TileFiring.objects.filter(firing__state__in=gone).exclude(firing__kind=Firing.Kind.BISQUE)
+    return TileFiring.objects.filter(firing__state__in=Firing.BEEN_HOT).exclude(
+        firing__kind=Firing.Kind.BISQUE
+    )
 
 
 TOLD = {

@@ -5,11 +5,11 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
-from django.db.models import Max
-
 from tiles.calc.heat_work import HeatWork, HeatWorkError, heat_work
-from tiles.calc.schedule import FASTEST_C_PER_H, Segment, left_to_itself, legs, path, segments_of
+from tiles.calc.pace import ASSUMED, Pace, rate_at
+from tiles.calc.schedule import START_C, Segment, left_to_itself, legs, path, segments_of
 from tiles.calc.schedule_findings import ScheduleFacts, WareFacts, schedule_findings
+from tiles.kiln_logs import climbed_fastest, newest_logs
 from tiles.models import Firing, Kiln, Piece, Schedule, TileFiring
 from tiles.planning import FoundSentence, in_words
 
@@ -20,41 +20,47 @@ MATTE = ("matte", "dry")
 class Prediction:
     """A plan reckoned through. `heat` None: it stays too cool to reckon with.
 
-    `fastest_c_per_h` is what 'as fast as it goes' was taken for, `is_of_kiln` that it is this kiln's own, and
-    `is_assumed` that the plan climbs so at all; `cools_by_itself` that how it cools is taken for granted too.
+    `pace` is what 'as fast as it goes' was taken for, `is_of_kiln` that it is this kiln's own, and `is_assumed` that
+    the plan climbs so at all; `cools_by_itself` that how it cools is taken for granted too.
     """
 
     segments: tuple[Segment, ...]
     minutes: float
     heat: HeatWork | None
-    fastest_c_per_h: float
+    pace: Pace
     is_of_kiln: bool
     is_assumed: bool
     cools_by_itself: bool
 
+    @property
+    def first_c_per_h(self) -> float:
+        return rate_at(START_C, self.pace)
+
+    @property
+    def fastest_c_per_h(self) -> float:
+        """Near its top, where it matters to the cones."""
+        return rate_at(max(segment.to_c for segment in self.segments) - 1, self.pace)
+
 
 def predict(rows: Any, kiln: Kiln | None = None) -> Prediction:
     """Of segments as they are kept. In a kiln without a log of its own a usual climb is assumed."""
-    own = fastest_of(kiln) if kiln else None
-    return _predict(segments_of(rows), own or FASTEST_C_PER_H, own is not None)
-
-
-def fastest_of(kiln: Kiln) -> float | None:
-    """The fastest that this kiln was ever seen to climb over the last 100 °C of a firing; None without a log."""
-    fastest: float | None = kiln.firings.aggregate(most=Max("log__rate_c_per_h"))["most"]
-    return fastest
+    segments = segments_of(rows)
+    # Only a climb without a rate asks for the kiln's own logs.
+    asks = kiln is not None and any(segment.rate_c_per_h is None for segment in segments)
+    own = climbed_fastest(newest_logs([kiln]).get(kiln.pk, [])) if kiln and asks else ()
+    return _predict(segments, own or ASSUMED, bool(own))
 
 
 @lru_cache(maxsize=256)
-def _predict(segments: tuple[Segment, ...], fastest: float, is_of_kiln: bool) -> Prediction:
-    minutes, celsius = path(segments, fastest_c_per_h=fastest)
+def _predict(segments: tuple[Segment, ...], pace: Pace, is_of_kiln: bool) -> Prediction:
+    minutes, celsius = path(segments, pace=pace)
     try:
         heat = heat_work(*left_to_itself(minutes, celsius))
     except HeatWorkError:
         heat = None
-    taken = [leg for leg in legs(segments, fastest_c_per_h=fastest) if leg.is_assumed]
+    taken = [leg for leg in legs(segments, pace=pace) if leg.is_assumed]
     climbs, cools = (any(leg.is_cooling is way for leg in taken) for way in (False, True))
-    return Prediction(segments, float(minutes[-1]), heat, fastest, is_of_kiln, climbs, cools)
+    return Prediction(segments, float(minutes[-1]), heat, pace, is_of_kiln, climbs, cools)
 
 
 def schedule_said(schedule: Schedule, prediction: Prediction) -> list[FoundSentence]:
@@ -82,7 +88,7 @@ def _said(prediction: Prediction, **known: Any) -> list[FoundSentence]:
         segments=prediction.segments,
         low=heat.low if heat else None,
         high=heat.high if heat else None,
-        fastest_c_per_h=prediction.fastest_c_per_h,
+        pace=prediction.pace,
         **known,
     )
     return [in_words(finding) for finding in schedule_findings(facts)]

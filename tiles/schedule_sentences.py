@@ -45,6 +45,10 @@ FINDINGS = {
         "It is reckoned to reach %(predicted)s, and %(name)s is meant for %(range)s. Cooler than meant it may stay "
         "dry and rough. Choose a hotter schedule, or leave it for another firing."
     ),
+    "climb_unlikely": _(
+        "It climbs at %(rate)s. Hardly any kiln goes faster than %(most)s: it will lag behind, take longer and reach "
+        "a hotter cone than is reckoned here. Write what the kiln can do, or leave the rate empty."
+    ),
     "drying_quick": _(
         "It is past %(to)s after %(minutes)s. Greenware that is not bone dry may burst from steam; "
         "give it %(least)s or more until then, thick ware much more."

@@ -9,7 +9,6 @@ from django.utils import timezone
 from tiles.models import Firing, Kiln, PartChange
 
 Part = PartChange.Part
-HOT = [Firing.State.FIRING, Firing.State.COOLING, Firing.State.UNLOADED, Firing.State.STOPPED]
 LAST = {Part.ELEMENTS: "elements_last", Part.THERMOCOUPLE: "thermocouple_last"}
 
 
@@ -31,7 +30,7 @@ class Wear:
 def wear_of(kilns: Iterable[Kiln]) -> list[Wear]:
     """Both parts of each kiln, in two queries however many kilns there are."""
     kilns = list(kilns)
-    rows = Firing.objects.filter(kiln__in=kilns, state__in=HOT).order_by()
+    rows = Firing.objects.filter(kiln__in=kilns, state__in=Firing.BEGUN).order_by()
     begun: dict[Any, list[Any]] = {}
     for key, started_at in rows.values_list("kiln", "started_at"):
         begun.setdefault(key, []).append(timezone.localdate(started_at) if started_at else None)

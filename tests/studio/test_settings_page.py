@@ -52,8 +52,8 @@ def test_everything_that_was_set_is_stored_shown_and_written_down(browser):
         ({"sg_stale_after_days": "a month"}, "Enter a whole number."),
         ({"station_locks_after_seconds": "14"}, "greater than or equal to 15"),
         ({"station_locks_after_seconds": "901"}, "less than or equal to 900"),
-        ({"opening_c": "29"}, "greater than or equal to 30"),
-        ({"opening_c": "205"}, "less than or equal to 204"),
+        ({"opening_c": "29"}, "Choose from 30"),
+        ({"opening_c": "205"}, "to 204"),
         ({"opening_c": ""}, "This field is required."),
         ({"price_per_kwh": "-0.1"}, "greater than or equal to 0"),
         ({"price_per_kwh": "cheap"}, "Enter a number."),
@@ -69,6 +69,19 @@ def test_bad_input_is_said_and_kept(browser, typed, sentence):
         assert f'value="{sent[name]}"' in html
     assert Studio.objects.get().version == 1
     assert not Change.objects.exists()
+
+
+def test_the_opening_temperature_is_typed_and_shown_in_the_managers_own_unit(browser, manager):
+    manager.temperature_unit = "f"
+    manager.save()
+    page = browser.post(SETTINGS, {**SENT, "opening_c": "122"}, follow=True).content.decode()
+    assert Studio.objects.get().opening_c == 50
+    assert 'name="opening_c" value="122"' in page
+    assert "below (°F)" in page
+    assert "from 199\xa0°F to 399\xa0°F" in page
+    refused = browser.post(SETTINGS, {**SENT, "version": "2", "opening_c": "60"}).content.decode()
+    assert "Choose from 86\xa0°F to 399\xa0°F." in refused
+    assert 'name="opening_c" value="60"' in refused
 
 
 def test_a_price_may_have_a_comma_and_comes_back_as_it_was_said(browser):

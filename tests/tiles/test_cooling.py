@@ -141,11 +141,22 @@ def test_a_sensor_that_may_lie_gets_no_forecast(kiln, spoil):
 def test_a_sensor_that_dies_slowly_is_found_by_what_the_kiln_did_before(kiln):
     """It falls no faster than some kiln could, but twice as fast as this one ever did."""
     history = fastest_falls(kiln.seconds, kiln.true)
-    seconds, read = kiln.at(0.3)
-    read[-30:] -= np.linspace(0, 60, 30)
+    seconds, read = kiln.at(0.1)
+    read[-30:] -= np.linspace(0, 120, 30)
     assert isinstance(forecast(seconds, read, TO_C), Forecast)
     assert forecast(seconds, read, TO_C, fastest=history).code == "too_fast"
-    assert isinstance(forecast(*kiln.at(0.3), TO_C, fastest=history), Forecast)
+    assert isinstance(forecast(*kiln.at(0.1), TO_C, fastest=history), Forecast)
+
+
+@pytest.mark.parametrize("fades_over_h", [1, 2])
+def test_a_sensor_that_fades_is_found_without_history_because_it_falls_faster_than_hours_before(fades_over_h):
+    for seed in range(5):
+        seconds, read = Kiln(seed).at(0.5)
+        last = seconds > seconds[-1] - 90 * 60
+        faded = np.exp(-(seconds[last] - seconds[last][0]) / 3600 / fades_over_h)
+        assert isinstance(forecast(seconds, read, TO_C), Forecast)
+        read[last] = 20 + (read[last] - 20) * faded
+        assert forecast(seconds, read, TO_C).code == "too_fast"
 
 
 @pytest.mark.parametrize(

@@ -112,6 +112,16 @@ def test_what_stopped_is_said_and_later_it_waits_to_be_unloaded(people, kiln):
     assert "unload" in kinds
 
 
+def test_a_log_without_a_clock_is_told_to_have_no_forecast_for_a_day(browser, people, kiln):
+    firing = cooling(kiln, begins=False)
+    words = "No forecast: the log says how long, not when."
+    assert words in group(people["technician"]).items[0].words
+    assert words in page(browser, firing)
+    FiringLog.objects.filter(firing=firing).update(created_at=timezone.now() - timedelta(hours=25))
+    kinds = {g.kind for g in due_for(people["technician"])}
+    assert kinds & {"cooling", "unload"} == {"unload"}
+
+
 def test_a_dead_thermocouple_does_not_call_a_hot_kiln_cold(browser, people, kiln):
     from tiles.calc.readings import pack, unpack
 

@@ -11,8 +11,9 @@ from tests.reading import text_of
 from tests.tiles.curve_logs import logged
 from tests.tiles.firing_forms import plan
 from tiles import actions
+from tiles.calc.schedule import path, segments_of
 from tiles.models import Firing
-from tiles.predicting import fastest_of
+from tiles.predicting import predict
 
 pytestmark = pytest.mark.django_db
 HOT = [{"rate_c_per_h": 60, "to_c": 1290, "hold_min": 15}]
@@ -94,10 +95,14 @@ def test_as_fast_as_it_goes_is_the_kilns_own_once_it_has_a_log(tech):
     kiln = make.kiln()
     firing = make.firing(kiln, plan_from=make.schedule(segments=FAST))
     assert "taken as 200 °C/h, which is an assumption: this kiln has no log yet" in on_page(tech, firing)
-    assert fastest_of(kiln) is None
-    logged(make.firing(kiln, plan=[{"rate_c_per_h": 120, "to_c": 1222, "hold_min": 5}]))
-    assert fastest_of(kiln) == pytest.approx(120, abs=4)
-    assert "the fastest that this kiln climbed" in on_page(tech, firing)
+    slower = [{"rate_c_per_h": 300, "to_c": 1000}, {"rate_c_per_h": 60, "to_c": 1222, "hold_min": 5}]
+    logged(make.firing(kiln, plan=slower))
+    assert "taken as 300 °C/h at first and 60 °C/h near the top" in on_page(tech, firing)
+    # Not as slowly all the way as at the end of that firing.
+    found = predict(FAST, kiln)
+    assert found.minutes == pytest.approx(
+        path(segments_of(FAST), pace=((1000, 300), (1400, 60)))[0][-1], rel=0.01
+    )
 
 
 def call(client, method, name, body, *args, **headers):

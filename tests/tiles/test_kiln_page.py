@@ -101,6 +101,19 @@ def test_the_load_of_the_next_firing_sets_a_limit(member_client, kiln, manager):
     assert "The shelf “top” would then see about" not in shown
 
 
+def test_a_glaze_that_has_been_melted_before_sets_a_limit_too_and_wax_none(kiln, people):
+    """A refire melts it again."""
+    tile = make.tile(layers=[{"glaze": make.glaze("Weir Green", high="6")}])
+    make.fire(make.firing(kiln), tile)
+    refire = make.firing(kiln, kind="refire", target="8")
+    actions.load_tile(by=make.manager(), firing=refire, tile=tile)
+    waxed = make.tile(layers=[{"glaze": make.glaze("Resist", kind="wax", low="06", high="1")}])
+    actions.load_tile(by=make.manager(), firing=refire, tile=waxed)
+    assert [(limit.cone.code, limit.whose) for limit in load_limits(refire, people["member"])] == [
+        ("6", "Weir Green")
+    ]
+
+
 def test_the_clay_of_a_private_tile_sets_a_limit_without_its_name(kiln, people, manager):
     firing = make.firing(kiln)
     hidden = make.tile(by=manager, body=make.body("Hush Porcelain", high="6"), visibility="mine")

@@ -28,7 +28,7 @@ def test_positions_are_written_one_on_each_line(tech):
         "By the door",
         "up to cone 8 (1249 °C)",
         "upper shelf, floor",
-        "Salt or soda fired in it",
+        "Salt or soda has been fired in this kiln",
         "sticks",
     ):
         assert words in shown

@@ -121,6 +121,13 @@ def test_a_bad_batch_is_refused_whole_and_its_row_named(what, member):
     assert FiringLog.objects.count() == 0
 
 
+def test_a_whole_batch_in_fahrenheit_is_told_what_to_do_and_not_a_thousand_times(member):
+    sent = [{"elapsed_s": n, "celsius": 1900 + n / 10} for n in range(MOST_AT_ONCE)]
+    with pytest.raises(Refused, match="are sent as fahrenheit") as refused:
+        send_readings(by=member, firing=hot(), readings=sent)
+    assert len(refused.value.problems) == 10
+
+
 @pytest.mark.parametrize(("hours", "said"), [(1, "still to come"), (-48, "long before this firing")])
 def test_a_wrong_clock_is_named(hours, said, member):
     firing = hot()

@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.tiles.log_files import PLAIN, START, comma, f, h_m_s, moment, readings, table
-from tiles.calc.log_file import read, read_as_guessed
+from tiles.calc.log_file import FiredWhen, read, read_as_guessed
 from tiles.calc.log_guess import Guess, guess
 from tiles.calc.log_text import LogFileError, text_of
 from tiles.log_exports import log_lines
@@ -82,6 +82,59 @@ WAYS = {
         table(lambda s, c: f'"{h_m_s(s)}","{c} °C","on"'),
         ("comma", "h_m_s", 1, None, "c"),
     ),
+    "milliseconds by their name": (
+        table(lambda s, c: f"{s * 1000},{c}", head="time_ms,temp_c\n"),
+        ("comma", "milliseconds", 1, None, "c"),
+    ),
+    "milliseconds without a name": (
+        table(lambda s, c: f"{s * 1000},{c}"),
+        ("comma", "milliseconds", 1, None, "c"),
+    ),
+    "unix nanoseconds": (
+        table(lambda s, c: f"{(1772649000 + s) * 10**9},{c}"),
+        ("comma", "unix", 1, None, "c"),
+    ),
+    "days of a spreadsheet": (
+        table(lambda s, c: f"{46085.77 + s / 86400:.8f},{c}", head="Time,Temp\n"),
+        ("comma", "days", 1, None, "c"),
+    ),
+    "minutes and seconds": (
+        table(lambda s, c: f"{s // 60}:{s % 60:02},{c}", head="Elapsed,Temp\n"),
+        ("comma", "m_s", 1, None, "c"),
+    ),
+    "hours and minutes": (
+        table(lambda s, c: f"{s // 3600}:{s % 3600 // 60:02},{c}", head="Elapsed,Temp\n"),
+        ("comma", "h_m_s", 1, None, "c"),
+    ),
+    "a month by its name": (
+        table(lambda s, c: f"{moment(s):%d-%b-%Y %H:%M:%S},{c}", head="Time,Temp\n"),
+        ("comma", "moment", 1, None, "c"),
+    ),
+    "a date without anything between": (
+        table(lambda s, c: f"{moment(s):%Y%m%dT%H%M%S},{c}", head="Time,Temp\n"),
+        ("comma", "moment", 1, None, "c"),
+    ),
+    "upright strokes": (table(lambda s, c: f"{s}|{c}", head="s|C\n"), ("pipe", "seconds", 1, None, "c")),
+    "the unit in a column of its own": (
+        table(lambda s, c: f"{s},{f(c)},F", head="s,temp,unit\n", rows=readings()),
+        ("comma", "seconds", 1, None, "f"),
+    ),
+    "kelvin": (
+        table(lambda s, c: f"{s},{c + 273.15:.2f}", head="s,Temp K\n"),
+        ("comma", "seconds", 1, None, "k"),
+    ),
+    "a thermocouple of type K": (
+        table(lambda s, c: f"{s},{c}", head="s,TC (K)\n"),
+        ("comma", "seconds", 1, None, "c"),
+    ),
+    "thousands with a comma": (
+        table(lambda s, c: f'"{s:,}","{c:,.1f}"', head="s,Temp C\n"),
+        ("comma", "seconds", 1, None, "c"),
+    ),
+    "thousands with a point": (
+        table(lambda s, c: f"{s};{f'{c:,.1f}'.translate(str.maketrans(',.', '.,'))}", head="s;Temp C\n"),
+        ("semicolon", "seconds", 1, None, "c"),
+    ),
     "target before the temperature, cold junction beside it": (
         table(lambda s, c: f"{s},{c + 9},24.5,{c}", head="t_s,set,cold junction temp,TC1 temp\n"),
         ("comma", "seconds", 3, 1, "c"),
@@ -140,6 +193,17 @@ def test_a_firing_over_midnight_is_a_day_long_whichever_way_its_days_are_written
         assert log.seconds[-1] == SECONDS[-1]
 
 
+def test_whole_degrees_with_their_thousands_parted_are_not_read_as_small_numbers():
+    """'999' and then '1,000': a log of whole degrees, as a spreadsheet writes it."""
+    log = found(table(lambda s, c: f'{s},"{c:,.0f}"', head="s,Temp C\n"))[1]
+    assert np.abs(log.celsius - CELSIUS).max() <= 0.5
+
+
+def test_thirds_of_a_minute_are_not_taken_for_thousands():
+    log = found(table(lambda s, c: f"{round(s / 180, 3):g},{c}", head="min,C\n", rows=readings(300)))[1]
+    assert log.seconds[-1] == round(299 * 60 / 3)
+
+
 def test_a_guess_is_kept_as_json_and_can_be_told_otherwise():
     how = guess(PLAIN)
     assert Guess.of(how.plain()) == how
@@ -195,7 +259,8 @@ BAD = {
     "one endless cell": b"s,C\n" + b"1" * 200_000 + b",20\n",
     "at one moment": b"s,C\n5,20\n5,21\n5,22\n",
     "a picture": b"\x89PNG\r\n\x1a\n" + bytes(range(256)) * 20,
-    "a workbook": b"PK\x03\x04" + b"\x00" * 500,
+    "a workbook": b"PK\x03\x04" + b"\x00" * 26 + b"[Content_Types].xml" + b"\x00" * 500,
+    "a packed file called csv": b"PK\x03\x04" + b"\x00" * 26 + b"kiln.csv" + b"\x00" * 500,
 }
 CODES = {
     "empty": "empty",
@@ -218,6 +283,7 @@ CODES = {
     "at one moment": "in_an_instant",
     "a picture": "binary",
     "a workbook": "workbook",
+    "a packed file called csv": "archive",
 }
 
 
@@ -269,14 +335,18 @@ def test_many_rows_are_read():
     [(datetime(2026, 3, 29, 1, tzinfo=UTC), "01:00"), (datetime(2026, 10, 25, 1, tzinfo=UTC), "02:00")],
     ids=["forward", "back"],
 )
-def test_clocks_that_change_meanwhile_add_no_hour_and_take_none(change, first):
+@pytest.mark.parametrize("tells_days", [True, False])
+def test_clocks_that_change_meanwhile_add_no_hour_and_take_none(change, first, tells_days):
     """European summer time begins and ends at 1:00 universal time (Directive 2000/84/EC)."""
     zone = ZoneInfo("Europe/Berlin")
     taken = [change + timedelta(minutes=minute) for minute in range(-60, 180)]
     rows = [(at.astimezone(zone), 500 + n) for n, at in enumerate(taken)]
-    text = table(lambda at, c: f"{at:%Y-%m-%d %H:%M},{c}", head="time,celsius\n", rows=rows)
-    log = read(text, guess(text), zone)
+    written = "%Y-%m-%d %H:%M" if tells_days else "%H:%M"
+    text = table(lambda at, c: f"{at:{written}},{c}", head="time,celsius\n", rows=rows)
+    fired = FiredWhen(change, change + timedelta(days=30))
+    log = read(text, guess(text), zone, fired)
     assert (log.seconds.tolist(), log.marks, log.resets) == ([60 * n for n in range(240)], [], 0)
-    assert datetime.fromtimestamp(log.begins, UTC).strftime("%H:%M") == first
+    began = log.begins if tells_days else log.clock
+    assert datetime.fromtimestamp(began, UTC).strftime("%H:%M") == first
     # Counted by no clock that is known, it is what it says.
     assert read(text, guess(text)).seconds.tolist() != log.seconds.tolist()

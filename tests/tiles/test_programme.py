@@ -99,6 +99,22 @@ def test_a_shelf_that_would_be_hotter_than_the_load_takes_is_named():
     assert [(position, cone.cone.code) for position, cone in found.hotter] == [("top", "6")]
 
 
+def test_a_body_that_is_called_kiln_is_no_kiln():
+    assert advice(load=[("kiln", "6")], median=-1).code == "load_limit"
+
+
+def test_the_coolest_cone_on_a_hot_shelf_is_set_in_degrees():
+    """Lustre is fired to 022, 586 °C, and below that there is no cone to name."""
+    found = advice(asked="022", median=9)
+    assert (found.code, found.at, found.shift_c) == ("", None, -9)
+    assert "set 577\xa0°C: 9\xa0°C cooler" in advice_words(found)
+
+
+def test_a_shelf_that_agrees_is_set_as_the_chart_says():
+    words = advice_words(advice(median=0.3, half=3, load=[("Ash", "6")]))
+    assert words.endswith("set it as the chart says; up to 3\xa0°C cooler may be right.")
+
+
 @pytest.mark.parametrize("celsius", [585.9, 1365.1])
 def test_beyond_the_cones_there_is_no_cone(celsius):
     assert cone_at(celsius) is None

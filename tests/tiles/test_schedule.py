@@ -28,7 +28,7 @@ def test_a_bisque_by_hand():
 
 def test_as_fast_as_it_goes_is_the_kilns_own_speed():
     up, down = Segment(None, 1020), Segment(None, 520)
-    assert duration_min([up, down], fastest_c_per_h=250, fastest_cooling_c_per_h=50) == 240 + 600
+    assert duration_min([up, down], pace=((1400, 250),), fastest_cooling_c_per_h=50) == 240 + 600
     assert [leg.is_assumed for leg in legs([up, down])] == [True, True]
 
 

@@ -82,6 +82,7 @@ CASES = [
         {"segments": [Segment(None, 1020)], "kind": "bisque"},
         {"segments": [Segment(None, 1020)], "kind": "glaze"},
     ),
+    ("climb_unlikely", {"segments": [Segment(601, 1220, 15)]}, {"segments": [Segment(600, 1220, 15)]}),
     ("quartz_fast", {"segments": [Segment(84, 1220, 15)]}, {"segments": [Segment(83, 1220, 15)]}),
     (
         "quartz_fast",

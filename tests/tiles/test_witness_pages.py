@@ -167,3 +167,27 @@ def test_cones_sent_again_as_they_are_write_no_history(manager):
     row = Change.objects.filter(verb="read the witness cones").order_by("-at").first()
     assert row.before != row.after
     assert kept.cone_type == "self_supporting"
+
+
+@pytest.mark.parametrize(
+    ("five", "six", "kind", "is_told"),
+    [
+        (0, 90, "self_supporting", True),
+        (69, 90, "self_supporting", True),
+        (70, 90, "self_supporting", False),  # an eye reads each to about ten degrees
+        (90, 120, "self_supporting", False),
+        (0, 90, "small", False),  # another type stands otherwise
+    ],
+)
+def test_a_hotter_cone_that_bent_further_than_a_cooler_one_is_told(tech, manager, five, six, kind, is_told):
+    firing = make.fire(make.firing())
+    cones = [
+        {"position": "top", "cone": make.cone("5"), "bend_degrees": five},
+        {"position": "top", "cone": make.cone("6"), "bend_degrees": six, "cone_type": kind},
+        {"position": "bottom", "cone": make.cone("7"), "bend_degrees": 120},
+    ]
+    actions.set_witness_cones(by=manager, firing=firing, cones=cones)
+    shown = text_of(tech.get(firing.get_absolute_url())).replace("\u00a0", " ")
+    said = "Top: cone 5 (1186 °C) is bent less than cone 6 (1222 °C), which no firing does."
+    assert (said in shown) is is_told
+    assert shown.count("which no firing does") == is_told

@@ -28,6 +28,7 @@ from tiles.logs import Readings, log_of
 from tiles.models import Firing, FiringLog
 
 MOST_AT_ONCE = 1000
+MOST_SAID = 10  # of the rows that are wrong; the rest of a batch are seldom wrong for another reason
 BEFORE_THE_START = timedelta(days=1)
 
 
@@ -118,14 +119,15 @@ def _columns(readings: list[dict[str, Any]], firing: Firing) -> tuple[Any, Any]:
             problems[f"readings.{i}.{clock}"] = sentence
         elif heat is not None and not LOWEST_C <= heat <= HIGHEST_C:
             said = _(
-                "%(heat)s °C is none that a kiln has: send %(low)s to %(high)s °C, or null for no reading."
+                "%(heat)s °C is none that a kiln has: send %(low)s to %(high)s °C, or null for no reading;"
+                " degrees Fahrenheit are sent as fahrenheit."
             )
             words = {"heat": f"{heat:.6g}", "low": f"{LOWEST_C:.0f}", "high": f"{HIGHEST_C:.0f}"}
             problems[f"readings.{i}"] = said % words
         times.append(int(when.timestamp() if isinstance(when, datetime) else when))
         celsius.append(np.nan if heat is None else heat)
     if problems:
-        raise Refused(problems)
+        raise Refused(dict([*problems.items()][:MOST_SAID]))
     return np.array(times, dtype=np.int64), np.array(celsius, dtype=np.float64)
 
 

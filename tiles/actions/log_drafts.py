@@ -13,7 +13,7 @@ from studio.errors import Refused
 from studio.models import Person
 from studio.roles import require
 from tiles.actions.logs import AHEAD, HAS_A_LOG, keep_log
-from tiles.calc.log_file import LogRead, read
+from tiles.calc.log_file import FiredWhen, LogRead, read
 from tiles.calc.log_guess import Guess, guess, told_otherwise
 from tiles.calc.log_text import MAX_MEGABYTES, LogFileError, text_of
 from tiles.calc.readings import pack
@@ -113,7 +113,7 @@ def read_draft(draft: LogDraft) -> DraftRead:
     told = draft.guess.get("begins_at")
     begins_at = datetime.fromisoformat(told) if told else None
     try:
-        log = read(text, how, timezone.get_current_timezone())
+        log = read(text, how, timezone.get_current_timezone(), _fired_when(draft.firing))
     except LogFileError as error:
         return DraftRead(text, how, None, file_words(error), begins_at)
     return DraftRead(text, how, log, "", begins_at or first_moment(log, draft.firing))
@@ -122,20 +122,19 @@ def read_draft(draft: LogDraft) -> DraftRead:
 def first_moment(log: LogRead, firing: Firing) -> datetime | None:
     """When the first reading was taken: by the file's clock, in the studio's time zone unless it names its own.
 
-    A clock without a day is set near the firing's start, and so that its last reading is not still to come: who
-    tapped 'firing' late had fired since yesterday. A file that only counts says nothing.
+    A clock without a day is set near the firing's start. A file that only counts says nothing.
     """
     if log.begins is not None:
         moment = datetime.fromtimestamp(log.begins, UTC)
         return moment if log.has_zone else timezone.make_aware(moment.replace(tzinfo=None))
-    if log.clock is None or firing.started_at is None:
+    fired = _fired_when(firing)
+    if log.clock is None or fired is None:
         return None
-    started = timezone.localtime(firing.started_at)
-    midnight = started.replace(hour=0, minute=0, second=0, microsecond=0)
-    days = [midnight + timedelta(days=day, seconds=log.clock) for day in (-1, 0, 1)]
-    latest = timezone.now() + AHEAD - timedelta(seconds=int(log.seconds[-1]))
-    over = [moment for moment in days if moment <= latest]
-    return min(over or days, key=lambda moment: abs(moment - started))
+    return fired.day_of(log.clock, float(log.seconds[-1]), timezone.get_current_timezone())
+
+
+def _fired_when(firing: Firing) -> FiredWhen | None:
+    return FiredWhen(firing.started_at, timezone.now() + AHEAD) if firing.started_at else None
 
 
 @transaction.atomic
@@ -180,7 +179,7 @@ def keep_sent_file(
     text = file_text(file)
     try:
         how = told_otherwise(text, guess(text, anyhow="time" in told and "temperature" in told), **told)
-        log = read(text, how, timezone.get_current_timezone())
+        log = read(text, how, timezone.get_current_timezone(), _fired_when(firing))
     except LogFileError as error:
         raise Refused({"file": file_words(error)}) from error
     kept = log_of(firing)

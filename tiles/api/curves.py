@@ -3,22 +3,20 @@
 from typing import Any, ClassVar
 
 import numpy as np
-from drf_spectacular.types import OpenApiTypes
-from drf_spectacular.utils import OpenApiParameter, extend_schema
-from rest_framework import exceptions, serializers
+from drf_spectacular.utils import extend_schema
+from rest_framework import serializers
 from rest_framework.response import Response
 
 from inventory.fields import ConeJsonField
 from studio.api.base import Reads
-from studio.api.filters import refuse_unknown
+from studio.api.serializers import Strict
+from tiles.api.logs import MOST_POINTS
 from tiles.api.schedules import PredictedJson, SaidJson, SegmentJson, predicted
 from tiles.calc.downsample import FEWEST, downsample
 from tiles.curves import Curve, firing_curve
 from tiles.loads import rows_seen
 from tiles.models import Firing
 from tiles.predicting import plan_said
-
-USUAL, MOST = 400, 5000
 
 
 class FallJson(serializers.Serializer):
@@ -66,6 +64,12 @@ class SpellJson(serializers.Serializer):
     to_min = serializers.FloatField()
 
 
+class CurveQuery(Strict):
+    points = serializers.IntegerField(
+        min_value=FEWEST, max_value=MOST_POINTS, default=400, help_text="At most so many of the log."
+    )
+
+
 class CurveOut(serializers.Serializer):
     """Minutes count from the start of the firing; `plan` or `log` is null where there is none."""
 
@@ -87,20 +91,16 @@ class FiringCurves(Reads):
 
     @extend_schema(
         responses=CurveOut,
-        parameters=[
-            OpenApiParameter(
-                "points", OpenApiTypes.INT, description=f"At most so many of the log: {FEWEST} to {MOST}."
-            )
-        ],
+        parameters=[CurveQuery],
     )
     def retrieve(self, request: Any, pk: Any = None) -> Response:
-        refuse_unknown(name for name in request.query_params if name != "points")
-        points = _points(request.query_params.get("points", str(USUAL)))
+        asked = CurveQuery(data=request.query_params.dict())
+        asked.is_valid(raise_exception=True)
         firing = self.get_object()
         curve = firing_curve(firing)
         found = {
             "plan": self._plan(firing, curve) if curve.prediction else None,
-            "log": _log(curve, points) if curve.has_log else None,
+            "log": _log(curve, asked.validated_data["points"]) if curve.has_log else None,
             "events": curve.events,
             "marks": curve.spells,
         }
@@ -117,12 +117,6 @@ class FiringCurves(Reads):
             "predicted": predicted(prediction),
             "findings": plan_said(firing, prediction, rows_seen(firing, person)),
         }
-
-
-def _points(text: str) -> int:
-    if not (text.isascii() and text.isdigit() and len(text) < 6 and FEWEST <= int(text) <= MOST):
-        raise exceptions.ValidationError({"points": [f"Give a whole number from {FEWEST} to {MOST}."]})
-    return int(text)
 
 
 def _log(curve: Curve, points: int) -> dict[str, Any]:

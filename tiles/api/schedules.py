@@ -29,7 +29,7 @@ class SegmentJson(Strict):
 class PredictedJson(serializers.Serializer):
     """What it comes to by reckoning. `cone_low` and `cone_high` are the interval; null is cooler than cone 022.
 
-    `fastest_c_per_h` is what 'as fast as it goes' was taken for, and `fastest_is` where that is from.
+    `fastest_c_per_h` is what 'as fast as it goes' was taken for near the top, and `fastest_is` where that is from.
     """
 
     minutes = serializers.FloatField()

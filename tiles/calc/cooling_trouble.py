@@ -7,6 +7,8 @@ import numpy as np
 BAND_C = 100  # how fast a kiln falls is kept for each hundred degrees
 WINDOW_S = 600.0  # falls are measured over ten minutes at least, so that noise is none
 FASTER = 1.3
+LEFT_ALONE_C = 450.0  # below this no kiln is made to cool more slowly than it does by itself. Common practice
+EARLIER = (6, 18)  # a fall is compared with those of one to three hours before, by WINDOW_S
 STALE_SPACINGS, STALE_LEAST_S, STALE_MOST_S = 5, 900.0, 7200.0
 AHEAD_S = 900.0  # clocks run a little fast; a reading of later than that is of a wrong clock, and may be old
 STEP_C = 60.0
@@ -80,7 +82,7 @@ def fastest_falls(seconds: np.ndarray, celsius: np.ndarray) -> dict[int, float]:
     if clock.size < 2:
         return {}
     peak = int(heat.argmax())
-    where, fall = _falls(clock[peak:], heat[peak:])
+    _when, where, fall = _falls(clock[peak:], heat[peak:])
     bands = (where // BAND_C).astype(int)
     return {int(band): round(float(fall[bands == band].max()), 3) for band in np.unique(bands)}
 
@@ -93,7 +95,7 @@ def rates(seconds: np.ndarray, celsius: np.ndarray) -> tuple[float | None, float
     """
     clock, heat = np.asarray(seconds, float), np.asarray(celsius, float)
     known = np.isfinite(heat)
-    _where, fall = _falls(clock[known], heat[known])
+    _when, _where, fall = _falls(clock[known], heat[known])
     if not fall.size:
         return None, None
     climb, down = -float(fall.min()), float(fall.max())
@@ -109,16 +111,16 @@ def bound_c_per_h(celsius: np.ndarray) -> np.ndarray:
     return np.maximum(celsius - 20, 0) + 60
 
 
-def _falls(clock: np.ndarray, heat: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-    """Where the fall was measured (°C, its middle) and how fast (°C/h), over WINDOW_S or one spacing."""
+def _falls(clock: np.ndarray, heat: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """When the fall began to be measured, where (°C, its middle) and how fast (°C/h), over WINDOW_S or one spacing."""
     if clock.size < 2:
-        return np.array([]), np.array([])
+        return np.array([]), np.array([]), np.array([])
     ends = np.minimum(np.searchsorted(clock, clock + WINDOW_S), clock.size - 1)
     starts = np.arange(clock.size)
     whole = clock[ends] - clock[starts] >= WINDOW_S
     starts, ends = starts[whole], ends[whole]
     fall = (heat[starts] - heat[ends]) / (clock[ends] - clock[starts]) * 3600
-    return (heat[starts] + heat[ends]) / 2, fall
+    return clock[starts], (heat[starts] + heat[ends]) / 2, fall
 
 
 def _step(clock: np.ndarray, heat: np.ndarray, to_c: float) -> Trouble | None:
@@ -169,16 +171,36 @@ def _rising(clock: np.ndarray, heat: np.ndarray) -> Trouble | None:
 
 
 def _too_fast(clock: np.ndarray, heat: np.ndarray, fastest: dict[int, float] | None) -> Trouble | None:
-    """Faster than this kiln ever fell there; where it has no history, faster than any kiln does."""
-    where, fall = _falls(clock, heat)
+    """Faster than this kiln ever fell there; where it has no history, faster than any kiln does, or than before."""
+    when, where, fall = _falls(clock, heat)
     if not where.size:
         return None
     most = bound_c_per_h(where)
-    for band, known in (fastest or {}).items():
+    known = np.zeros(where.size, dtype=bool)
+    for band, most_there in (fastest or {}).items():
         there = where // BAND_C == band
-        most[there] = np.minimum(most[there], FASTER * known + 15)
+        known |= there
+        most[there] = np.minimum(most[there], FASTER * most_there + 15)
+    alone = ~known & (where < LEFT_ALONE_C)
+    most[alone] = np.minimum(most[alone], _most_by_before(when[alone], fall[alone]))
     wrong = np.flatnonzero(fall > most)
     if wrong.size:
         at = int(wrong[-1])
         return Trouble("too_fast", float(clock[min(at + 1, clock.size - 1)]), float(where[at]))
     return None
+
+
+def _most_by_before(when: np.ndarray, fall: np.ndarray) -> np.ndarray:
+    """What each fall may be by those of some hours before: a shut kiln falls more and more slowly."""
+    if not when.size:
+        return fall
+    slot = ((when - when[0]) // WINDOW_S).astype(int)
+    count = np.bincount(slot)
+    means = np.where(count > 0, np.bincount(slot, fall) / np.maximum(count, 1), -np.inf)
+    near, far = EARLIER
+    before = np.array(
+        [means[max(0, n - far) : max(0, n - near + 1)].max(initial=-np.inf) for n in range(means.size)]
+    )
+    most = np.where(np.isfinite(before), FASTER * before + 15, np.inf)
+    # Noise of a few readings is none: a slot is too fast as a whole.
+    return np.where(means > most, -np.inf, np.inf)[slot]

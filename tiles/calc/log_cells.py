@@ -7,6 +7,8 @@ from datetime import datetime
 import numpy as np
 from numpy.typing import NDArray
 
+from tiles.calc.log_thousands import is_grouped, ungrouped
+
 Numbers = NDArray[np.float64]
 
 NOTHING = {"", "-", "--", "---", "----", "nan", "n/a", "na", "null", "none", "?"}
@@ -31,7 +33,14 @@ _WITH_UNIT = re.compile(r"([+-]?\d+(?:[.,]\d*)?)\s*(?:°|º|deg\.?)?\s*([CF])", 
 _CLOCK = re.compile(r"(\d{1,4}):([0-5]?\d)(?::([0-5]?\d)(?:[.,]\d+)?)?\s*([ap]\.?m\.?)?", re.IGNORECASE)
 _ISO_DAY = re.compile(r"(\d{4})[-/.](\d{1,2})[-/.](\d{1,2})")
 _OTHER_DAY = re.compile(r"(\d{1,2})([-/.])(\d{1,2})[-/.](\d{4}|\d{2})")
-_MOMENT = re.compile(r"([\d/.\-]{6,10})(?:\s*T\s*|\s*,\s*|\s+)(\d{1,2}:\d{2}.*)", re.IGNORECASE)
+_NAMED_DAY = re.compile(r"(\d{1,2})[-/. ]+([^\W\d_]{3})[^\W\d_]*[-/., ]+(\d{4}|\d{2})")
+_MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
+_MONTH = {name: n for n, name in enumerate(_MONTHS, 1)} | {"mär": 3, "mrz": 3, "mai": 5, "okt": 10, "dez": 12}
+_MOMENT = re.compile(
+    r"([\d/.\-]{6,10}|\d{1,2}[-/. ]+[^\W\d_]{3,9}[-/., ]+\d{2,4})(?:\s*T\s*|\s*,\s*|\s+)(\d{1,2}:\d{2}.*)",
+    re.IGNORECASE,
+)
+_UNPARTED = re.compile(r"(\d{4})(\d\d)(\d\d)[T ](\d\d)(\d\d)(\d\d)?", re.IGNORECASE)
 _ZONE = re.compile(r"\s*(Z|UTC|[+-]\d{2}:?\d{2})$", re.IGNORECASE)
 
 
@@ -47,15 +56,27 @@ def kind_of(cell: str) -> str:
         return "nothing"
     if low in OPEN:
         return "open"
-    if _NUMBER.fullmatch(text):
+    if _NUMBER.fullmatch(text) or is_grouped(text):
         return "number"
     if _WITH_UNIT.fullmatch(text):
         return "degrees"
     if _CLOCK.fullmatch(text):
         return "clock"
-    if _ISO_DAY.fullmatch(text) or _OTHER_DAY.fullmatch(text):
+    if _ISO_DAY.fullmatch(text) or _OTHER_DAY.fullmatch(text) or _is_named_day(text):
         return "day"
-    return "moment" if _MOMENT.fullmatch(text) else "text"
+    found = _MOMENT.fullmatch(text)
+    if found and any(letter.isalpha() for letter in found[1]):
+        return "moment" if _is_named_day(found[1]) else "text"
+    return "moment" if found or _UNPARTED.fullmatch(text) else "text"
+
+
+def _is_named_day(text: str) -> bool:
+    """
+    >>> _is_named_day("4-Mar-2026"), _is_named_day("4 xyz 2026")
+    (True, False)
+    """
+    found = _NAMED_DAY.fullmatch(text)
+    return bool(found and found[2].lower() in _MONTH)
 
 
 def unit_of(cell: str) -> str:
@@ -67,9 +88,10 @@ def unit_of(cell: str) -> str:
 def numbers(cells: Sequence[str], *, decimal_comma: bool = False) -> Numbers:
     """The cells as numbers, NaN where there is none. An instrument's word for an open circuit is +infinity.
 
-    >>> numbers(["20.5", " 68F", "--", "OPEN", "x"]).tolist()
-    [20.5, 68.0, nan, inf, nan]
+    >>> numbers(["20.5", " 68F", "--", "OPEN", "x", "1,222.5"]).tolist()
+    [20.5, 68.0, nan, inf, nan, 1222.5]
     """
+    cells = ungrouped(cells)
     written = [cell.replace(",", ".") for cell in cells] if decimal_comma else cells
     try:
         return np.array(written, dtype=np.float64)  # the whole column at once, where every cell is a number
@@ -149,10 +171,14 @@ def has_zone(cell: str) -> bool:
 def _moment(cell: str, days_first: bool) -> float:
     text = cell.strip()
     zone = _ZONE.search(text)
-    found = _MOMENT.fullmatch(text[: zone.start()] if zone else text)
-    if not found:
+    text = text[: zone.start()] if zone else text
+    if parts := _UNPARTED.fullmatch(text):
+        year, month, of_month, hours, minutes, seconds = parts.groups("00")
+        day, clock = _day(f"{year}-{month}-{of_month}", days_first), _clock(f"{hours}:{minutes}:{seconds}")
+    elif found := _MOMENT.fullmatch(text):
+        day, clock = _day(found[1], days_first), _clock(found[2])
+    else:
         return float("nan")
-    day, clock = _day(found[1], days_first), _clock(found[2])
     return day + clock - (_offset(zone[1]) if zone else 0)
 
 
@@ -162,6 +188,9 @@ def _day(text: str, days_first: bool) -> float:
     elif other := _OTHER_DAY.fullmatch(text):
         first, second, year = int(other[1]), int(other[3]), int(other[4])
         day, month = (first, second) if days_first else (second, first)
+        year += 2000 if year < 100 else 0
+    elif _is_named_day(text) and (named := _NAMED_DAY.fullmatch(text)):
+        day, month, year = int(named[1]), _MONTH[named[2].lower()], int(named[3])
         year += 2000 if year < 100 else 0
     else:
         return float("nan")

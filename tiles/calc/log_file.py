@@ -9,9 +9,10 @@ from typing import Any
 import numpy as np
 
 from tiles.calc.log_cells import clocks, has_zone, moments, numbers, unit_of
-from tiles.calc.log_guess import Guess, guess, lines_of
+from tiles.calc.log_counted import IN_SECONDS
+from tiles.calc.log_guess import Guess, guess
 from tiles.calc.log_marks import Mark, find_marks, in_order, mark, runs
-from tiles.calc.log_table import cells_of, column
+from tiles.calc.log_table import cells_of, column, lines_of
 from tiles.calc.log_text import FEWEST_ROWS, LogFileError
 from tiles.calc.readings import (
     HIGHEST_C,
@@ -26,6 +27,7 @@ from tiles.calc.readings import (
 
 # Of a clock without a date a step back of more than half a day is midnight.
 HALF_A_DAY, A_DAY = 12 * 3600, 24 * 3600
+KELVIN_AT_0_C = 273.15
 QUARTER = 900  # clocks are changed at a full quarter of an hour
 TELLS_DAYS, BESIDE_A_DAY = ("moment", "unix"), ("clock", "h_m_s")
 LAST_YEAR = (
@@ -50,8 +52,30 @@ class LogRead:
     resets: int
 
 
-def read(text: str, how: Guess, zone: tzinfo | None = None) -> LogRead:
-    """The readings of a file. A file that tells days and no zone was written by the clocks of `zone`, as far as known.
+@dataclass(frozen=True, slots=True)
+class FiredWhen:
+    """What is known of when a file's readings were taken: near `started`, and none after `latest`."""
+
+    started: datetime
+    latest: datetime
+
+    def day_of(self, clock_s: float, lasts_s: float, zone: tzinfo | None = None) -> datetime:
+        """The moment at which a log began that tells its clock and no day, by the clocks of `zone`.
+
+        The nearest to the start with which its last reading is not still to come: who tapped 'firing' late had
+        fired since yesterday.
+        """
+        started = self.started.astimezone(zone)
+        midnight = started.replace(hour=0, minute=0, second=0, microsecond=0)
+        days = [midnight + timedelta(days=day, seconds=clock_s) for day in (-1, 0, 1)]
+        over = [moment for moment in days if moment + timedelta(seconds=lasts_s) <= self.latest]
+        return min(over or days, key=lambda moment: abs(moment - started))
+
+
+def read(text: str, how: Guess, zone: tzinfo | None = None, fired: FiredWhen | None = None) -> LogRead:
+    """The readings of a file. One that names no zone was written by the clocks of `zone`, as far as known.
+
+    `fired` tells the day of a clock without one.
 
     Raises LogFileError: one_row, unreadable, no_numbers, impossible, mixed_units, backwards_in_part, too_long,
     too_many, in_an_instant, no_such_year. Where the time starts anew and `how.resets` does not say what to do, the
@@ -80,6 +104,12 @@ def read(text: str, how: Guess, zone: tzinfo | None = None) -> LogRead:
     has_its_own = how.time_kind == "unix" or _says_zone(rows, how)
     if tells_days and not has_its_own and zone is not None:
         time = _on_one_clock(time, zone)
+    if how.time_kind == "clock" and how.day is None:
+        time = _over_midnight(time)
+        if zone is not None and fired is not None:
+            began = fired.day_of(float(time[0] % A_DAY), float(np.ptp(time)), zone)
+            before = float((began.replace(tzinfo=None) - datetime(1970, 1, 1)).total_seconds() - time[0])
+            time = _on_one_clock(time + before, zone) - before
     time, said, resets, cut = _in_a_row(time, said, how)
     begins = float(time[0])
     _judge_times(begins, float(time[-1]), tells_days=tells_days)
@@ -122,8 +152,10 @@ def _times(rows: Sequence[Sequence[str]], how: Guess) -> Any:
     counted = numbers(cells, decimal_comma=how.decimal_comma)
     counted[~np.isfinite(counted)] = np.nan
     if how.time_kind == "unix":
-        return counted / 1000 if np.nanmedian(counted) > 1e11 else counted
-    return counted * {"seconds": 1, "minutes": 60, "hours": 3600}[how.time_kind]
+        while np.nanmedian(counted) > 1e11:  # thousandths, millionths ...
+            counted = counted / 1000
+        return counted
+    return counted * IN_SECONDS[how.time_kind]
 
 
 def _on_one_clock(time: Any, zone: tzinfo) -> Any:
@@ -159,6 +191,8 @@ def _celsius(rows: Sequence[Sequence[str]], how: Guess) -> Any:
     units = {unit_of(cell) for cell in cells[::7]} | {unit_of(cell) for cell in cells[:50]}
     if {"c", "f"} <= units or _column_mixes(rows):
         raise LogFileError("mixed_units")
+    if how.unit == "k":
+        return said - KELVIN_AT_0_C
     return fahrenheit_to_celsius(said) if how.unit == "f" else said
 
 
@@ -172,11 +206,13 @@ def _column_mixes(rows: Sequence[Sequence[str]]) -> bool:
     return False
 
 
+def _over_midnight(time: Any) -> Any:
+    steps = np.diff(time, prepend=time[0])
+    return time + A_DAY * np.cumsum(steps < -HALF_A_DAY) - A_DAY * np.cumsum(steps > HALF_A_DAY * 1.9)
+
+
 def _in_a_row(time: Any, said: Any, how: Guess) -> tuple[Any, Any, list[int], dict[str, Any]]:
     """Times that never fall; where they start anew, the parts joined on or the longest of them."""
-    if how.time_kind == "clock" and how.day is None:
-        steps = np.diff(time, prepend=time[0])
-        time = time + A_DAY * np.cumsum(steps < -HALF_A_DAY) - A_DAY * np.cumsum(steps > HALF_A_DAY * 1.9)
     back = [int(i) + 1 for i in np.flatnonzero(np.diff(time) < 0)]
     if not back:
         return time, said, [], {}

@@ -8,16 +8,28 @@ from typing import Any
 import numpy as np
 
 from tiles.calc.log_cells import clocks, day_first, kind_of, numbers, unit_of
-from tiles.calc.log_table import LOOKED_AT, Table, cells_of, column, is_numeric, table_at, table_of
+from tiles.calc.log_counted import counted_in, is_m_s
+from tiles.calc.log_table import (
+    LOOKED_AT,
+    Table,
+    cells_of,
+    column,
+    is_numeric,
+    lines_of,
+    table_at,
+    table_of,
+)
 from tiles.calc.log_text import LogFileError
 
-TIME_KINDS = ("moment", "clock", "unix", "h_m_s", "m_s", "hours", "minutes", "seconds")
-UNITS = ("c", "f")
+TIME_KINDS = (
+    "moment", "clock", "unix", "h_m_s", "m_s", "days", "hours", "minutes", "seconds", "milliseconds",
+)  # fmt: skip
+UNITS = ("c", "f", "k")
 RESETS = ("", "join", "longest")
 # No kiln is hotter in °C: cone 14 is down at 1384 (fixtures/cones.csv), so a higher figure is °F.
 HOTTEST_C = 1400
-# What kilns do at most; a guess at the unit of time that needs more is not believed. Common practice.
-FASTEST_C_PER_H = 1000
+KELVIN_ROOM = (263, 323)
+_UNIT_WORDS = {"c": "c", "°c": "c", "celsius": "c", "f": "f", "°f": "f", "fahrenheit": "f"}
 
 _TIME = re.compile(
     r"\b(time|stamp|date|elapsed|runtime|clock|zeit|uhr|heure|temps|hora|mins?|minutes|secs?|seconds|hours?)\b"
@@ -82,9 +94,13 @@ def guess(text: str, *, anyhow: bool = False) -> Guess:
     time, kind, day = _time(table, rows, anyhow)
     temperature, target = _temperatures(table, far, {time, day} | _times(table, rows), anyhow)
     heat = numbers(column(far, temperature), decimal_comma=table.decimal_comma)
-    unit = _unit(table, lines[: table.skip], column(far, temperature), temperature, heat)
+    unit = _unit_beside(table, far, temperature) or _unit(
+        table, lines[: table.skip], column(far, temperature), temperature, heat
+    )
     if kind == "":
-        kind = _counted_in(numbers(column(far, time), decimal_comma=table.decimal_comma), heat, unit)
+        kind = counted_in(numbers(column(far, time), decimal_comma=table.decimal_comma), heat, unit)
+    elif kind == "h_m_s" and is_m_s(column(far, time), heat, unit):
+        kind = "m_s"
     return Guess(
         delimiter=table.delimiter,
         decimal_comma=table.decimal_comma,
@@ -109,11 +125,6 @@ def told_otherwise(text: str, how: Guess, **values: Any) -> Guess:
         table = table_at(lines, now.delimiter, now.skip)
         now = replace(now, header=table.header, columns=table.columns)
     return now
-
-
-def lines_of(text: str) -> list[str]:
-    """The lines that say something."""
-    return [line for line in text.splitlines() if line.strip(" \t;,\x1a\ufeff")]
 
 
 def _name(table: Table, index: int) -> str:
@@ -152,7 +163,7 @@ def _time(table: Table, rows: list[list[str]], anyhow: bool) -> tuple[int, str, 
         values = values[np.isfinite(values)]
         if kinds[i] != "number" or values.size < 2:
             continue
-        if 1e9 < np.median(values) < 5e9 or np.median(values) > 1e12:
+        if 1e9 < np.median(values) < 5e9 or np.median(values) > 1e12:  # or in thousandths, and so on
             return i, "unix", None
         steps = np.diff(values)
         if (steps > 0).mean() >= 0.9 or (steps < 0).mean() >= 0.9 or _TIME.search(_name(table, i)):
@@ -184,9 +195,11 @@ def _clock_kind(name: str, cells: Sequence[str]) -> str:
 
 def _named_kind(name: str) -> str:
     for kind, words in {
+        "milliseconds": r"\bms\b|\bmilli|\bmsec",
         "seconds": r"\bs\b|\bsec",
         "minutes": r"\bmin",
         "hours": r"\bh\b|\bhrs?\b|\bhour|std",
+        "days": r"\bdays?\b",
     }.items():
         if re.search(words, name):
             return kind
@@ -233,20 +246,25 @@ def _unit(table: Table, before: Sequence[str], cells: Sequence[str], index: int,
             return "f"
         if re.search(r"°\s?c|\bdeg\.?\s?c|celsius|[\s(\[]c\b|units?\W+c\b", words):
             return "c"
+    if _is_kelvin(name, heat):
+        return "k"
     usual = heat[np.isfinite(heat) & (heat < 3000)]
     return "f" if usual.size and np.percentile(usual, 99) > HOTTEST_C else "c"
 
 
-def _counted_in(time: Any, heat: Any, unit: str) -> str:
-    """Seconds, minutes or hours: the smallest with which the climb is one that a kiln can do."""
-    both = np.isfinite(time) & np.isfinite(heat) & (abs(heat) < 5000)
-    time, heat = time[both], heat[both]
-    if time.size < 2:
-        return "seconds"
-    top = int(np.argmax(heat))
-    climb, span = float(heat[top] - heat[0]), float(abs(time[top] - time[0]))
-    climb /= 1.8 if unit == "f" else 1
-    for kind, in_an_hour in (("seconds", 3600), ("minutes", 60)):
-        if span and climb / span * in_an_hour <= FASTEST_C_PER_H:
-            return kind
-    return "hours" if span else "seconds"
+def _unit_beside(table: Table, rows: list[list[str]], temperature: int) -> str:
+    """C or F in a column of its own: the one after the temperature, or one that is called a unit."""
+    for index in range(table.columns):
+        if index != temperature + 1 and not re.search(r"\bunits?\b|\bscale\b", _name(table, index)):
+            continue
+        said = {_UNIT_WORDS.get(cell.strip().lower(), "") for cell in column(rows, index)}
+        if len(said) == 1 and index != temperature:
+            return said.pop()
+    return ""
+
+
+def _is_kelvin(name: str, heat: Any) -> bool:
+    """K over the column may be the type of its thermocouple: then it begins at no room's temperature in kelvin."""
+    first = heat[np.isfinite(heat)][:5]
+    called = re.search(r"kelvin|[\s(\[]k\b", name) is not None
+    return called and bool(first.size) and KELVIN_ROOM[0] < float(np.median(first)) < KELVIN_ROOM[1]

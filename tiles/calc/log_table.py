@@ -7,9 +7,10 @@ from dataclasses import dataclass
 
 from tiles.calc.log_cells import kind_of
 from tiles.calc.log_text import LogFileError
+from tiles.calc.log_thousands import ungrouped
 
 # In the order in which they are believed where two would do.
-DELIMITERS = {"tab": "\t", "semicolon": ";", "comma": ",", "space": " "}
+DELIMITERS = {"tab": "\t", "semicolon": ";", "comma": ",", "pipe": "|", "space": " "}
 LOOKED_AT = 300
 _SAYING = {"number", "degrees", "open", "clock", "moment", "day"}
 
@@ -23,6 +24,11 @@ class Table:
     skip: int
     header: tuple[str, ...]
     columns: int
+
+
+def lines_of(text: str) -> list[str]:
+    """The lines that say something."""
+    return [line for line in text.splitlines() if line.strip(" \t;,|\x1a\ufeff")]
 
 
 def cells_of(lines: Sequence[str], delimiter: str) -> list[list[str]]:
@@ -102,9 +108,10 @@ def _saying(row: Sequence[str]) -> bool:
 
 
 def _has_decimal_comma(rows: list[list[str]], delimiter: str) -> bool:
+    columns = [ungrouped(column(rows, i)) for i in range(max(map(len, rows), default=0))]
     if delimiter == "comma":
-        return any("," in cell for row in rows for cell in row if kind_of(cell) == "number")
-    written = [cell for row in rows for cell in row if kind_of(cell) in ("number", "degrees")]
+        return any("," in cell for cells in columns for cell in cells if kind_of(cell) == "number")
+    written = [cell for cells in columns for cell in cells if kind_of(cell) in ("number", "degrees")]
     return sum("," in cell for cell in written) > sum("." in cell for cell in written)
 
 

@@ -9,8 +9,10 @@ MAX_MEGABYTES = 25
 FEWEST_ROWS = 2
 _CONTROLS = re.compile(rb"[\x00-\x08\x0b\x0e-\x19\x1b-\x1f]")
 _BOMS = ((codecs.BOM_UTF8, "utf-8-sig"), (codecs.BOM_UTF16_LE, "utf-16"), (codecs.BOM_UTF16_BE, "utf-16"))
-# A workbook is a ZIP file, an older one an OLE compound file.
-_WORKBOOKS = (b"PK\x03\x04", b"\xd0\xcf\x11\xe0")
+# A workbook is a ZIP file with these names in it, an older one an OLE compound file.
+_ZIP, _OLE = b"PK\x03\x04", b"\xd0\xcf\x11\xe0"
+_IN_WORKBOOKS = (b"[Content_Types].xml", b"opendocument.spreadsheet")
+_ARCHIVES = (_ZIP, b"\x1f\x8b", b"7z\xbc\xaf", b"Rar!")
 
 
 class LogFileError(ValueError):
@@ -24,7 +26,7 @@ class LogFileError(ValueError):
 def text_of(raw: bytes) -> str:
     """The text of a file: UTF-8 or UTF-16 with its mark or without, else Latin-1 (as Windows writes it).
 
-    Raises LogFileError: empty, too_heavy, workbook, binary.
+    Raises LogFileError: empty, too_heavy, workbook, archive, binary.
 
     >>> text_of("t;°C".encode("utf-16")), text_of("t;°C".encode("latin-1"))
     ('t;°C', 't;°C')
@@ -33,8 +35,10 @@ def text_of(raw: bytes) -> str:
         raise LogFileError("too_heavy", megabytes=MAX_MEGABYTES)
     if not raw.strip(b" \t\r\n\0\xef\xbb\xbf"):
         raise LogFileError("empty")
-    if raw.startswith(_WORKBOOKS):
+    if raw.startswith(_OLE) or (raw.startswith(_ZIP) and any(name in raw for name in _IN_WORKBOOKS)):
         raise LogFileError("workbook")
+    if raw.startswith(_ARCHIVES):
+        raise LogFileError("archive")
     for mark, encoding in _BOMS:
         if raw.startswith(mark):
             return _decoded(raw, encoding)

@@ -22,7 +22,7 @@ class Between:
 
 @dataclass(frozen=True, slots=True)
 class Limit:
-    """A cone that must not be passed, and whose it is: 'kiln', or the name of a body or glaze in the load."""
+    """A cone that must not be passed, and whose it is: a body or glaze of the load, or '' for the kiln itself."""
 
     cone: Cone
     whose: str
@@ -32,9 +32,10 @@ class Limit:
 class Programme:
     """What to set. `code` '' is advice; anything else says why there is none, with `limit` where one stops it.
 
-    `shift_c` is what to add to what is set now for that cone; `at` is the same as a cone on the instrument. The
-    interval ends where a limit or the next cone does, though the shelf may want more. `sees` is the cone that the
-    shelf sees when the load's limit is set, where that is what stops the advice.
+    `shift_c` is what to add to what is set now for that cone; `at` is the same as a cone on the instrument, None
+    where that is cooler than the coolest cone. The interval ends where a limit or the next cone does, though the
+    shelf may want more. `sees` is the cone that the shelf sees when the load's limit is set, where that is what
+    stops the advice.
     `hotter` are shelves that would then see more than the load takes, each with the cone it would see.
     """
 
@@ -103,10 +104,10 @@ def programme(
     if kiln_high is None:
         return without("kiln_unknown")
     to_set = end - shelf.median_c
-    limits = [Limit(kiln_high, "kiln"), *sorted(load, key=lambda limit: limit.cone)]
+    limits = [Limit(kiln_high, ""), *sorted(load, key=lambda limit: limit.cone)]
     for limit in limits:
         if asked > limit.cone or _hotter(max(to_set, end), limit.cone):
-            if limit.whose == "kiln":
+            if not limit.whose:
                 return without("kiln_limit", limit)
             top = _ends_at(limit.cone)
             sees = None if top is None else cone_at(top + shelf.median_c)

@@ -12,9 +12,9 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from tiles.calc.pace import ASSUMED, Pace, climbing
+
 START_C = 20.0  # a room
-# Assumed where nothing is known of the kiln: a small electric kiln at full power near its top. Common practice.
-FASTEST_C_PER_H = 200.0
 # A closed kiln left to itself, over its whole way down; nearer the room it is slower. Common practice.
 FASTEST_COOLING_C_PER_H = 100.0
 
@@ -119,7 +119,10 @@ def _within(value: Any, n: int, field: str, low: float, high: float) -> float:
 
 @dataclass(frozen=True, slots=True)
 class Leg:
-    """One segment where it lies in time: minutes from the start, and whether its rate was given or assumed."""
+    """One segment where it lies in time: minutes from the start, and whether its rate was given or assumed.
+
+    Of a climb as fast as the kiln goes the rate is that of the whole of it.
+    """
 
     number: int
     from_min: float
@@ -142,16 +145,19 @@ class Leg:
 def legs(
     segments: Sequence[Segment],
     start_c: float = START_C,
-    fastest_c_per_h: float = FASTEST_C_PER_H,
+    pace: Pace = ASSUMED,
     fastest_cooling_c_per_h: float = FASTEST_COOLING_C_PER_H,
 ) -> tuple[Leg, ...]:
     """The segments one after another. A given rate is taken as given, even above what the kiln can do."""
     at_min, at_c, found = 0.0, start_c, []
     for number, segment in enumerate(segments, start=1):
-        rate = segment.rate_c_per_h or (fastest_cooling_c_per_h if segment.to_c < at_c else fastest_c_per_h)
-        there = at_min + abs(segment.to_c - at_c) / rate * 60
-        end = there + segment.hold_min
         assumed = segment.rate_c_per_h is None and segment.to_c != at_c
+        rate = segment.rate_c_per_h or fastest_cooling_c_per_h
+        there = at_min + abs(segment.to_c - at_c) / rate * 60
+        if assumed and segment.to_c > at_c:
+            there = at_min + climbing(at_c, segment.to_c, pace)[-1][0]
+            rate = (segment.to_c - at_c) / (there - at_min) * 60
+        end = there + segment.hold_min
         found.append(Leg(number, at_min, there, end, at_c, segment.to_c, rate, assumed))
         at_min, at_c = end, segment.to_c
     return tuple(found)
@@ -160,18 +166,22 @@ def legs(
 def path(
     segments: Sequence[Segment],
     start_c: float = START_C,
-    fastest_c_per_h: float = FASTEST_C_PER_H,
+    pace: Pace = ASSUMED,
     fastest_cooling_c_per_h: float = FASTEST_COOLING_C_PER_H,
 ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
     """Minutes from the start and °C at every corner: the start, the end of each ramp, the end of each hold.
 
-    >>> minutes, celsius = path([Segment(100, 620, 15), Segment(None, 1020)], fastest_c_per_h=200)
+    >>> minutes, celsius = path([Segment(100, 620, 15), Segment(None, 1020)])
     >>> minutes.tolist(), celsius.tolist()
     ([0.0, 360.0, 375.0, 495.0], [20.0, 620.0, 620.0, 1020.0])
     """
     minutes, celsius = [0.0], [float(start_c)]
-    for leg in legs(segments, start_c, fastest_c_per_h, fastest_cooling_c_per_h):
-        if leg.there_min > leg.from_min:
+    for leg in legs(segments, start_c, pace, fastest_cooling_c_per_h):
+        if leg.is_assumed and not leg.is_cooling:
+            corners = climbing(leg.from_c, leg.to_c, pace)
+            minutes += [leg.from_min + minute for minute, _c in corners]
+            celsius += [c for _minute, c in corners]
+        elif leg.there_min > leg.from_min:
             minutes.append(leg.there_min)
             celsius.append(leg.to_c)
         if leg.end_min > leg.there_min:
@@ -183,7 +193,7 @@ def path(
 def duration_min(
     segments: Sequence[Segment],
     start_c: float = START_C,
-    fastest_c_per_h: float = FASTEST_C_PER_H,
+    pace: Pace = ASSUMED,
     fastest_cooling_c_per_h: float = FASTEST_COOLING_C_PER_H,
 ) -> float:
     """Minutes from the start to the end of the last segment; cooling to the room is not in it.
@@ -191,7 +201,7 @@ def duration_min(
     >>> duration_min([Segment(100, 620, 15)])
     375.0
     """
-    found = legs(segments, start_c, fastest_c_per_h, fastest_cooling_c_per_h)
+    found = legs(segments, start_c, pace, fastest_cooling_c_per_h)
     return found[-1].end_min if found else 0.0
 
 
@@ -212,7 +222,7 @@ def simulated(
     segments: Sequence[Segment],
     step_min: float = 1.0,
     start_c: float = START_C,
-    fastest_c_per_h: float = FASTEST_C_PER_H,
+    pace: Pace = ASSUMED,
     fastest_cooling_c_per_h: float = FASTEST_COOLING_C_PER_H,
 ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
     """The path as readings every `step_min` minutes with every corner kept, as `heat_work` takes them.
@@ -221,7 +231,7 @@ def simulated(
     >>> celsius.tolist()
     [20.0, 21.0, 22.0, 23.0]
     """
-    corners, celsius = path(segments, start_c, fastest_c_per_h, fastest_cooling_c_per_h)
+    corners, celsius = path(segments, start_c, pace, fastest_cooling_c_per_h)
     steps = np.arange(0.0, corners[-1], step_min)
     minutes = np.unique(np.concatenate([steps, corners]))
     return minutes, np.interp(minutes, corners, celsius)

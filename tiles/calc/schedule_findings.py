@@ -10,7 +10,8 @@ from dataclasses import dataclass
 from inventory.calc.cones import SELF_SUPPORTING, Cone, celsius
 from tiles.calc.findings import LEVELS, MATURES_THE_BODY, Finding
 from tiles.calc.firing_rates import rate, usual_cone
-from tiles.calc.schedule import FASTEST_C_PER_H, Leg, Segment, legs
+from tiles.calc.pace import ASSUMED, Pace, climbing, rate_at
+from tiles.calc.schedule import Leg, Segment, legs
 
 RULES = {  # code: (level, what it rests on)
     "segment_above_kiln": ("stop", "studio_record"),
@@ -18,6 +19,7 @@ RULES = {  # code: (level, what it rests on)
     "predicted_off_target": ("warn", "heat_work"),
     "predicted_outside_body": ("warn", "heat_work"),
     "predicted_outside_glaze": ("warn", "heat_work"),
+    "climb_unlikely": ("warn", "common_practice"),
     "drying_quick": ("warn", "controller_manual"),
     "quartz_fast": ("note", "controller_manual"),
     "quartz_cooled_fast": ("warn", "quartz"),
@@ -56,7 +58,7 @@ class ScheduleFacts:
     kiln_high: Cone | None = None
     glazes: Sequence[WareFacts] = ()
     bodies: Sequence[WareFacts] = ()
-    fastest_c_per_h: float = FASTEST_C_PER_H
+    pace: Pace = ASSUMED
 
 
 def schedule_findings(facts: ScheduleFacts) -> tuple[Finding, ...]:
@@ -65,10 +67,10 @@ def schedule_findings(facts: ScheduleFacts) -> tuple[Finding, ...]:
     >>> [finding.code for finding in schedule_findings(ScheduleFacts(segments=[Segment(80, 1240, 5)]))]
     ['hold_short']
     """
-    run = legs(facts.segments, fastest_c_per_h=facts.fastest_c_per_h)
+    run = legs(facts.segments, pace=facts.pace)
     if not run:
         return ()
-    rules = (_kiln, _target, _ware, _drying, _quartz, _bisque, _hold, _slow_cooling)
+    rules = (_kiln, _target, _ware, _climb, _drying, _quartz, _bisque, _hold, _slow_cooling)
     found = [finding for rule in rules for finding in rule(facts, run)]
     return tuple(sorted(found, key=lambda finding: -LEVELS.index(finding.level)))
 
@@ -128,6 +130,14 @@ def _ware(facts: ScheduleFacts, run: Sequence[Leg]) -> Iterator[Finding]:
             )
 
 
+def _climb(facts: ScheduleFacts, run: Sequence[Leg]) -> Iterator[Finding]:
+    """A rate that hardly any kiln can follow: it lags, and the cone that is reckoned is not the one it will reach."""
+    steepest = max((leg for leg in run if not leg.is_cooling and not leg.is_assumed), key=_rate, default=None)
+    if steepest and steepest.to_c > steepest.from_c and steepest.rate_c_per_h > rate("climb_most"):
+        most = rate("climb_most")
+        yield _finding("climb_unlikely", _segment(steepest), rate=steepest.rate_c_per_h, most=most)
+
+
 def _drying(facts: ScheduleFacts, run: Sequence[Leg]) -> Iterator[Finding]:
     dry_c = rate("drying_to_c")
     if facts.kind != "bisque":
@@ -136,6 +146,8 @@ def _drying(facts: ScheduleFacts, run: Sequence[Leg]) -> Iterator[Finding]:
     if leg is None:
         return
     minutes = leg.from_min + max(dry_c - leg.from_c, 0) / leg.rate_c_per_h * 60
+    if leg.is_assumed and leg.from_c < dry_c:
+        minutes = leg.from_min + climbing(leg.from_c, dry_c, facts.pace)[-1][0]
     if minutes < rate("drying_least_min"):
         least = rate("drying_least_min")
         yield _finding("drying_quick", _segment(leg), minutes=minutes, least=least, to=dry_c)
@@ -144,16 +156,22 @@ def _drying(facts: ScheduleFacts, run: Sequence[Leg]) -> Iterator[Finding]:
 def _quartz(facts: ScheduleFacts, run: Sequence[Leg]) -> Iterator[Finding]:
     """Up, greenware and bisque are told apart; down, only a rate that somebody gave: nobody cools a kiln by a None."""
     through = [leg for leg in run if _meets(leg, rate("quartz_c"), NEAR_QUARTZ_C)]
-    up = max((leg for leg in through if not leg.is_cooling), key=_rate, default=None)
-    if up and up.rate_c_per_h > rate("quartz_up_most"):
+    quartz_c = rate("quartz_c")
+    climbs = [
+        (rate_at(quartz_c, facts.pace) if leg.is_assumed else leg.rate_c_per_h, leg)
+        for leg in through
+        if not leg.is_cooling
+    ]
+    fastest, up = max(climbs, key=lambda climb: climb[0], default=(0.0, None))
+    if up and fastest > rate("quartz_up_most"):
         level = "warn" if facts.kind == "bisque" else "note"
         yield _finding(
             "quartz_fast",
             _segment(up),
             level,
-            rate=up.rate_c_per_h,
+            rate=fastest,
             most=rate("quartz_up_most"),
-            quartz=rate("quartz_c"),
+            quartz=quartz_c,
         )
     down = max((leg for leg in through if leg.is_cooling and not leg.is_assumed), key=_rate, default=None)
     if down and down.rate_c_per_h > rate("quartz_down_most"):
@@ -163,7 +181,7 @@ def _quartz(facts: ScheduleFacts, run: Sequence[Leg]) -> Iterator[Finding]:
             _segment(down),
             rate=down.rate_c_per_h,
             most=most,
-            quartz=rate("quartz_c"),
+            quartz=quartz_c,
         )
 
 

@@ -11,6 +11,7 @@ from inventory.calc.cones import Cone
 DOWN_DEGREES = 90
 # In words the bend has three more steps; where they part is common practice: an eye reads to about 10 degrees.
 STANDS_BELOW, NEARLY_FROM = 10, 75
+READ_WITHIN = 20  # two readings, each to about 10 degrees
 DEGREES_AN_HOUR = 15
 BASES = ("witness_here", "witness_firing", "witness_short", "log", "planned", "")
 
@@ -105,6 +106,27 @@ def cone_by_witness(readings: Iterable[WitnessReading]) -> WitnessResult | None:
     if down:
         return WitnessResult(max(down))
     return WitnessResult(None, below=min(reading.cone for reading in read))
+
+
+def contradictions(readings: Iterable[WitnessReading]) -> list[tuple[str, Cone, Cone]]:
+    """(position, cooler cone, hotter cone) wherever the hotter of two cones bent clearly further than the cooler.
+
+    No firing bends them so: one was read wrongly or is another cone than it is taken for. Of each cooler cone one is
+    told. Both down is none: by how much a cone lies says nothing any more.
+
+    >>> five, six = Cone.parse("5"), Cone.parse("6")
+    >>> said = contradictions([WitnessReading("top", five, 30), WitnessReading("top", six, 90)])
+    >>> [(position, cooler.code, hotter.code) for position, cooler, hotter in said]
+    [('top', '5', '6')]
+    """
+    read = [(one, one.bend_degrees) for one in readings if one.bend_degrees is not None]
+    found: dict[tuple[str, Cone], Cone] = {}
+    for cooler, less in read:
+        for hotter, more in read:
+            same = cooler.position == hotter.position and cooler.cone < hotter.cone
+            if same and less < DOWN_DEGREES and more > less + READ_WITHIN:
+                found.setdefault((cooler.position, cooler.cone), hotter.cone)
+    return [(position, cooler, hotter) for (position, cooler), hotter in found.items()]
 
 
 def cone_of_firing(readings: Sequence[WitnessReading]) -> WitnessResult | None:

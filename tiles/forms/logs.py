@@ -17,11 +17,19 @@ TIME_KINDS = [
     ("unix", _("seconds since 1970")),
     ("h_m_s", _("elapsed, h:mm or h:mm:ss")),
     ("m_s", _("elapsed, mm:ss")),
+    ("days", _("days")),
     ("hours", _("hours")),
     ("minutes", _("minutes")),
     ("seconds", _("seconds")),
+    ("milliseconds", _("thousandths of a second")),
 ]
-DELIMITERS = [("comma", _("comma")), ("semicolon", _("semicolon")), ("tab", _("tab")), ("space", _("spaces"))]
+DELIMITERS = [
+    ("comma", _("comma")),
+    ("semicolon", _("semicolon")),
+    ("tab", _("tab")),
+    ("space", _("spaces")),
+    ("pipe", _("upright stroke, |")),
+]
 MOST_IN_A_NAME = 40
 
 
@@ -53,7 +61,9 @@ class LogGuessForm(forms.Form):
         coerce=lambda said: str(said) == "True",
     )
     temperature = Column(label=_("The measured temperature is in"))
-    unit = forms.ChoiceField(label=_("It is in"), choices=[("c", _("°C")), ("f", _("°F"))])
+    unit = forms.ChoiceField(
+        label=_("It is in"), choices=[("c", _("°C")), ("f", _("°F")), ("k", _("kelvin"))]
+    )
     target = Column(label=_("The target is in"), required=False)
     begins_at = Moment(label=_("The first reading was taken"), required=False)
     delimiter = forms.ChoiceField(label=_("Columns are parted by"), choices=DELIMITERS)

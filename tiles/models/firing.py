@@ -30,6 +30,8 @@ class Firing(Aggregate):
         STOPPED = "stopped", _("stopped early")
 
     TAKES_TILES = (State.PLANNED, State.LOADING)
+    BEEN_HOT = (State.COOLING, State.UNLOADED, State.STOPPED)
+    BEGUN = (State.FIRING, *BEEN_HOT)
 
     class Atmosphere(models.TextChoices):
         OXIDATION = "oxidation", _("oxidation")

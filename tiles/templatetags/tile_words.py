@@ -8,6 +8,8 @@ from inventory.calc.cones import Cone
 from inventory.sentences import cone_range_words
 from inventory.sentences import cone_words as in_words
 from inventory.walk import Walk
+from tiles.kiln_sentences import caution_words
+from tiles.models import Kiln
 
 register = template.Library()
 
@@ -27,6 +29,11 @@ def cone_words(cone: Cone | None) -> str:
 @register.simple_tag
 def cone_range(low: Cone | None, high: Cone | None) -> str:
     return cone_range_words(low, high)
+
+
+@register.filter
+def kiln_cautions(kiln: Kiln) -> list[str]:
+    return caution_words(kiln)
 
 
 @register.filter

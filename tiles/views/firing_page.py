@@ -6,6 +6,7 @@ from typing import Any
 from django.http import HttpResponse
 from django.shortcuts import render
 from django.urls import reverse
+from django.utils.text import capfirst
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 from django.views.decorators.http import require_safe
@@ -15,9 +16,10 @@ from studio.pages import PersonRequest, needs
 from studio.roles import may
 from tiles.actions.moving import NEXT
 from tiles.actions.stepping_back import BACK_TO
-from tiles.calc.witness import TileCone
+from tiles.calc.witness import TileCone, WitnessReading, contradictions
 from tiles.cards import card
 from tiles.drawings import TileCard
+from tiles.kiln_sentences import caution_words
 from tiles.loads import pieces_in, rows_seen, stopped_for
 from tiles.log_panel import log_context
 from tiles.models import Firing, TileFiring
@@ -38,13 +40,6 @@ STEPS = {
 # These are asked about once more on a page of their own: a wrong tap would change every tile.
 ASKED = ("firing", "unloaded", "stopped")
 ONWARD = ("loading", "firing", "cooling", "unloaded")
-CAUTIONS = {
-    "lead_or_cadmium": gettext_lazy(
-        "Lead or cadmium is known or suspected in this kiln. What fumes can settle on other pots."
-    ),
-    "lustre": gettext_lazy("Lustre has been fired in this kiln. Its fumes can settle on other pots."),
-    "salt": gettext_lazy("Salt or soda has been fired in this kiln. Its walls can glaze bare clay."),
-}
 
 
 @require_safe
@@ -71,22 +66,18 @@ def page_context(request: PersonRequest, firing: Firing) -> dict[str, Any]:
         ],
         "goes_back": may(request.user, "firing.change") and firing.state in BACK_TO,
         "unload_url": unload_url(firing) if firing.state in ("unloaded", "stopped") else "",
-        "cautions": cautions(firing),
+        "cautions": caution_words(firing.kiln),
         "hung": [(row, hung(row)) for row in rows],
         "hidden": firing.tile_firings.count() - len(rows),
         "pieces": pieces_in(firing),
         "stopped": [one for one in stopped if not one.reason and firing.takes_tiles],
         "overridden": [one for one in stopped if one.reason],
         "witness": witness_lines(firing),
+        "contradictions": contradiction_words(firing),
         **kiln_context(request, firing),
         **plan_context(request, firing, rows),
         **log_context(request, firing),
     }
-
-
-def cautions(firing: Firing) -> list[Any]:
-    """What has been fired in this kiln that others should know of."""
-    return [sentence for field, sentence in CAUTIONS.items() if getattr(firing.kiln, field)]
 
 
 def unload_url(firing: Firing) -> str:
@@ -116,4 +107,26 @@ def witness_lines(firing: Firing) -> list[tuple[str, str, str, str]]:
             bend_words(cone.bend_degrees),
         )
         for cone in firing.witness_cones.all()
+    ]
+
+
+def contradiction_words(firing: Firing) -> list[str]:
+    """Where two witness cones of one type cannot both be right, and what to do."""
+    said = _(
+        "%(position)s: %(cooler)s is bent less than %(hotter)s, which no firing does. One of them was read wrongly, or "
+        "is another cone than it is taken for. Read them again."
+    )
+    by_type: dict[str, list[WitnessReading]] = {}
+    for one in firing.witness_cones.all():
+        reading = WitnessReading(one.position, one.cone, one.bend_degrees)
+        by_type.setdefault(one.cone_type, []).append(reading)
+    found = [found for readings in by_type.values() for found in contradictions(readings)]
+    return [
+        said
+        % {
+            "position": capfirst(position or _("position not noted")),
+            "cooler": cone_words(cooler),
+            "hotter": cone_words(hotter),
+        }
+        for position, cooler, hotter in found
     ]

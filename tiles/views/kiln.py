@@ -8,7 +8,6 @@ from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 from django.utils.formats import number_format
 from django.utils.translation import gettext as _
-from django.utils.translation import gettext_lazy
 from django.views.decorators.http import require_http_methods, require_safe
 
 from inventory.calc.cones import Cone
@@ -22,7 +21,7 @@ from tiles.forms.kiln import AdviceForm, MeterForm, PartChangeForm, TakeBackForm
 from tiles.heat_sentences import reached_words
 from tiles.kiln_advice import advise, middle, next_firing
 from tiles.kiln_drawing import kiln_map
-from tiles.kiln_sentences import advice_words, hotter_words
+from tiles.kiln_sentences import advice_words, caution_words, hotter_words
 from tiles.kiln_truth import HistoryLine, KilnTruth
 from tiles.logs import log_of
 from tiles.models import Firing, Kiln, PartChange
@@ -33,11 +32,6 @@ from tiles.wear_words import kwh_words, part_words, wear_words
 PAGE = ["GET", "HEAD", "POST"]
 LISTED = 12
 FIRST_CONE = Cone.parse("6")
-CAUTIONS = {
-    "lead_or_cadmium": gettext_lazy("Lead or cadmium known or suspected."),
-    "lustre": gettext_lazy("Lustre fired in it."),
-    "salt": gettext_lazy("Salt or soda fired in it."),
-}
 
 
 @require_safe
@@ -47,7 +41,7 @@ def page(request: PersonRequest, pk: Any) -> HttpResponse:
     truth = KilnTruth(kiln)
     context = {
         "kiln": kiln,
-        "cautions": [words for field, words in CAUTIONS.items() if getattr(kiln, field)],
+        "cautions": caution_words(kiln),
         "truth": truth,
         "power": kiln.power_kw and number_format(kiln.power_kw.normalize()),
         "map": kiln_map(truth.shelves),

@@ -7,9 +7,9 @@ from django.views.decorators.http import require_safe
 from studio.pages import PersonRequest, needs
 from tiles.cards import stack_layers
 from tiles.drawing_words import layer_words
+from tiles.kiln_sentences import caution_words
 from tiles.loads import pieces_in, rows_seen, shelves, stopped_for
 from tiles.models import Tile
-from tiles.views.firing_page import cautions
 from tiles.views.firings import find
 
 
@@ -22,7 +22,7 @@ def sheet(request: PersonRequest, number: int) -> HttpResponse:
     stopped = stopped_for(firing, rows)
     context = {
         "firing": firing,
-        "cautions": cautions(firing),
+        "cautions": caution_words(firing.kiln),
         "overridden": [one for one in stopped if one.reason],
         "stopped": [one for one in stopped if not one.reason],
         "shelves": [

@@ -22,10 +22,11 @@ from tiles.calc.ranges import shortened
 from tiles.cards import card
 from tiles.forms.loading import LoadForm, PieceForm
 from tiles.forms.moving import StayForm
+from tiles.kiln_sentences import caution_words
 from tiles.loads import rows_seen, shelves, stopped_for
 from tiles.models import Firing, Piece, Tile
 from tiles.planning import in_words
-from tiles.views.firing_page import cautions, show
+from tiles.views.firing_page import show
 from tiles.views.firings import PAGE, find
 
 
@@ -111,7 +112,7 @@ def _page(
         "piece_form": pieces,
         "stopping": stopping or [],
         "stopped": [one for one in stopped_for(firing, rows) if not one.reason],
-        "cautions": cautions(firing),
+        "cautions": caution_words(firing.kiln),
         "shelves": shelves(firing, rows),
     }
     return render(request, "tiles/firing_load.html", context)

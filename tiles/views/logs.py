@@ -22,8 +22,7 @@ from tiles.actions.log_drafts import (
     read_draft,
 )
 from tiles.actions.logs import take_log_back
-from tiles.calc.log_guess import lines_of
-from tiles.calc.log_table import cells_of
+from tiles.calc.log_table import cells_of, lines_of
 from tiles.forms.logs import LogBackForm, LogFileForm, LogGuessForm
 from tiles.log_drawing import sketch
 from tiles.log_exports import log_lines
