@@ -14,7 +14,7 @@ from inventory.models import Glaze
 from tiles.calc.food_facts import Report
 from tiles.calc.leach import Judged
 from tiles.food_layers import Coat
-from tiles.laboratory import judged
+from tiles.laboratory import is_judged_milder, judged, over_by
 from tiles.laboratory_sentences import CATEGORIES, STANDARDS
 from tiles.models import ClayBody, LabReport, Tile
 
@@ -24,7 +24,7 @@ DIFFERS = {
     "since": _("this was glazed or fired on that day or since"),
     "layers": _("other layers"),
     "areas": _("a report does not say where each layer lay"),
-    "lot": _("another lot, or a lot that nobody noted"),
+    "lot": _("another lot, a mixture of lots, or a lot that nobody noted"),
     "body": _("another clay body, or one that nobody noted"),
     "cone": _("another cone, or one that nobody noted"),
     "form": _("another form, or one that nobody noted"),
@@ -111,7 +111,7 @@ def find_reports(asked: Asked) -> Found:
         is_hidden = _is_hidden(asked, report)
         if differs is None or (is_hidden and verdict != "over"):
             continue
-        counted.append(_counted(words, found, is_exact=not differs))
+        counted.append(_counted(report, words, found, is_exact=not differs))
         if differs and not is_hidden:
             said = tuple(str(DIFFERS[code]) for code in differs)
             near.append(Near(report, words, verdict, said))
@@ -132,11 +132,20 @@ def report_words(report: LabReport) -> str:
     return ", ".join([*parts, *(str(words) for words in judged_by)])
 
 
-def _counted(words: str, found: Judged | None, *, is_exact: bool) -> Report:
+def _counted(report: LabReport, words: str, found: Judged | None, *, is_exact: bool) -> Report:
     if found is None:
         return Report(words, is_exact, None)
-    unverified = found.is_unverified or found.is_rule_unverified
-    return Report(words, is_exact, found.verdict, found.is_boundary, found.has_lead_and_cadmium, unverified)
+    lifts = is_exact and found.verdict == "within"
+    return Report(
+        words,
+        is_exact,
+        found.verdict,
+        found.is_boundary,
+        found.has_lead_and_cadmium,
+        found.is_unverified or found.is_rule_unverified,
+        lifts and is_judged_milder(report),
+        over_by(report) if lifts else (),
+    )
 
 
 def _stack_of(report: LabReport) -> Stack:
