@@ -7,12 +7,14 @@ import pytest
 from django.utils import timezone
 
 from inventory import actions as shelf
+from studio.models import Change
 from tests import make
+from tests.reading import text_of
 from tests.tiles.food_world import CONE6, bought, codes, fired, lab, pot
 from tests.tiles.test_laboratory import figures
 from tiles import actions as wall
-from tiles.food import record_of_tile
-from tiles.models import Firing, Tile
+from tiles.food import PotLayer, record_of_pot, record_of_tile
+from tiles.models import Firing, LabReport, Tile
 
 BELOW = figures("Cd", *["<0.01"] * 6)
 
@@ -129,3 +131,72 @@ def test_what_two_laboratories_may_differ_by_is_near_the_limit(fill, ware, lead,
     """ASTM C738-94(2020): reproducibility between laboratories 0.10 mg/L of lead, 0.013 of cadmium."""
     lab(fill, rows=[*figures("Pb", *[lead] * 6), *figures("Cd", *[cadmium] * 6)], **ware)
     assert pot(fill, **ware).verdict == expected
+
+
+def sides(one, other, *areas):
+    """A pot of two glazes, or what a laboratory tested."""
+    return [
+        {"glaze": fill.glaze, "lot": fill.lot, "area": area}
+        for fill, area in zip((one, one, other), areas, strict=True)
+    ]
+
+
+def planned(one, other, *areas):
+    rows = sides(one, other, *areas)
+    return [
+        PotLayer(glaze=row["glaze"], fill=one if row["glaze"] == one.glaze else other, area=row["area"])
+        for row in rows
+    ]
+
+
+def test_a_pot_of_two_glazes_is_on_record_where_each_lay_as_it_was_tested(fill, ware):
+    other = bought()
+    inside = ("inside", "lip", "outside")
+    lab(layers=sides(fill, other, *inside), **ware)
+    found = record_of_pot(planned(fill, other, *inside), **ware)
+    assert (found.verdict, codes(found)[0]) == ("on_record", "lab_within")
+    # Those beside one another have no order: the same pot, glazed from the outside first.
+    assert record_of_pot(planned(fill, other, *inside)[::-1], **ware).verdict == "on_record"
+    # The other glaze inside, or the one over the other, is another pot.
+    for areas, glazes in (
+        (("outside", "outside", "inside"), (fill, other)),
+        (("inside", "lip", "whole"), (fill, other)),
+        (inside, (other, fill)),
+    ):
+        found = record_of_pot(planned(*glazes, *areas), **ware)
+        assert (found.verdict, len(found.near)) == ("not_known", 1)
+
+
+def test_a_report_that_does_not_say_where_lifts_no_pot_of_several_layers(fill, ware):
+    other = bought()
+    nowhere = [{"glaze": each.glaze, "lot": each.lot} for each in (fill, other)]
+    lab(layers=nowhere, **ware)
+    found = pot(fill, other, **ware)
+    assert (found.verdict, len(found.near)) == ("not_known", 1)
+    assert "does not say where" in found.near[0].differs[0]
+    lab(layers=nowhere[:1], **ware)  # of one layer alone there is no doubt
+    assert pot(fill, **ware).verdict == "on_record"
+
+
+def test_where_is_asked_and_kept_by_the_form_the_page_and_the_api(client, fill, ware):
+    client.force_login(make.manager())
+    sent = {
+        "standard": "us-fda",
+        "category": "cups-and-mugs",
+        "laboratory": "Sluice",
+        "tested_on": "2026-03-02",
+        "glaze_1": fill.glaze.pk,
+        "lot_1": "B 7",
+        "area_1": "inside",
+        "metal_1": "Pb",
+        "figures_1": "0.1",
+    }
+    page = client.post("/lab-reports/new/", sent, follow=True)
+    report = LabReport.objects.get()
+    assert [layer.area for layer in report.layers.all()] == ["inside"]
+    assert "inside" in text_of(page)
+    said = client.get(f"/api/v1/lab-reports/{report.pk}/").json()
+    assert said["layers"][0]["area"] == "inside"
+    assert 'value="inside" selected' in client.get(f"{report.get_absolute_url()}edit/").content.decode()
+    history = Change.objects.filter(object_id=report.pk).latest("at")
+    assert f"{fill.glaze.name}, B 7, inside" in history.after["layers"]
