@@ -67,6 +67,18 @@ class UsedFiring(Out):
         fields = ["id", "number", "state"]
 
 
+class SetAsideOut(serializers.Serializer):
+    """How many of the tiles that the person may see are set aside because of a flag."""
+
+    flag = serializers.UUIDField(source="flag.pk")
+    kind = serializers.ChoiceField(Flag.Kind.choices, source="flag.kind")
+    bucket = serializers.CharField(source="flag.fill.bucket.code")
+    is_lifted = serializers.BooleanField(
+        help_text="It never was so; the marks stay until somebody takes them back."
+    )
+    tile_count = serializers.IntegerField()
+
+
 class UsedOut(serializers.Serializer):
     """What used the bucket: how many tiles (listed at `flags/{id}/tiles/`), how many of them are not marked yet."""
 
