@@ -72,6 +72,10 @@ REASONS = {
     "sg_never": _("Nobody has read its specific gravity. Stir it well and take a reading."),
     "sg_stale": _("Its specific gravity has not been read for a while. Stir it well and take a reading."),
     "flag_not_for_food": _("It is flagged “not for food”. Keep it off anything that food or drink touches."),
+    "toxic_inside": _(
+        "Something toxic is noted of the glaze: read what is in it. Whatever its label says, keep it off anything that "
+        "food or drink touches."
+    ),
     "label_not_for_food": _(
         "Its label says “not for food”. Keep it off anything that food or drink touches."
     ),

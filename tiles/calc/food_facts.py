@@ -3,12 +3,13 @@
 from dataclasses import dataclass
 
 from inventory.calc.cones import Cone
+from inventory.calc.standing import TOXIC
 
 ON_RECORD, NOT_KNOWN, KEPT_AWAY, SAID = "on_record", "not_known", "kept_away", ""
 VERDICTS = (ON_RECORD, NOT_KNOWN, KEPT_AWAY)  # mildest first; SAID has no say
 
 # Which element counts how: glaze chemistry's usual list. An oxide is named by its element.
-KEEPS_AWAY = ("Pb", "Cd", "As", "Sb", "Se", "U")
+KEEPS_AWAY = TOXIC
 LEAVES_UNKNOWN = ("Ba", "Mn", "V", "Cr", "Ni", "Co", "Cu", "Li", "Zn", "Sr")
 STAIN = "stain"
 
