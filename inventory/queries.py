@@ -56,7 +56,7 @@ class FillQuerySet(models.QuerySet[Any]):
         return self.annotate(walk=walk, code=F("bucket__code")).order_by(*WALK)
 
     def with_standing(self, now: datetime | None = None, stale_after_days: int | None = None) -> Self:
-        """Adds `is_<flag kind>`, `is_toxic_inside`, `sg`, `sg_at`, its window, `sg_is_stale`, and the axes `use`, `food`."""
+        """Adds `is_<flag kind>`, `is_toxic_inside`, `sg`, `sg_at`, its window and age, and the axes `use`, `food`."""
         from inventory.models import Flag, GlazeSubstance, Reading
 
         now = now or timezone.now()
