@@ -4,7 +4,7 @@ from typing import Any
 
 from studio.roles import may
 from tiles.actions.home_trials import FIRED, may_take_back
-from tiles.laboratory import LIMITED, compared, earlier_files, opinion, others, table
+from tiles.laboratory import LIMITED, Opinion, compared, earlier_files, opinion, others, table
 from tiles.laboratory_sentences import (
     BESIDE,
     CATEGORIES,
@@ -23,7 +23,10 @@ from tiles.models import HomeTrial, LabReport, Tile
 
 def report_row(report: LabReport) -> dict[str, Any]:
     """One line of a list: the report, whose ware, by which standard, and what that says."""
-    said = opinion(report, report.standard)
+    return _row(report, opinion(report, report.standard))
+
+
+def _row(report: LabReport, said: Opinion) -> dict[str, Any]:
     return {
         "report": report,
         "standard": STANDARDS[report.standard],
@@ -39,7 +42,7 @@ def report_context(report: LabReport) -> dict[str, Any]:
     own = opinion(report, report.standard)
     figures = table(report)
     return {
-        **report_row(report),
+        **_row(report, own),
         "metals": metal_rows(own.judged) if own.judged else [],
         "citations": own.judged.citations if own.judged else (),
         "others": [

@@ -7,7 +7,7 @@ from rest_framework import serializers
 from rest_framework.response import Response
 
 from studio.api.calculator import Calculator, FindingSaid
-from studio.api.serializers import Strict
+from studio.api.serializers import Strict, checked
 from studio.errors import Refused
 from tiles.calc.leach import LeachError, judge
 from tiles.laboratory_sentences import leach_error_sentence
@@ -72,10 +72,9 @@ class LeachCalculator(Calculator):
 
     @extend_schema(request=LeachIn, responses=LeachOut, operation_id="calc_leach")
     def leach(self, request: Any) -> Response:
-        said = LeachIn(data=request.data)
-        said.is_valid(raise_exception=True)
+        said = checked(LeachIn, request.data)
         try:
-            judged = judge(**said.validated_data)
+            judged = judge(**said)
         except LeachError as error:
             raise Refused({str(error.params.get("field", "results")): leach_error_sentence(error)}) from error
         return Response(LeachOut(judged_as_data(judged)).data)

@@ -95,7 +95,7 @@ class FiringOut(Out):
         return StoppedOut(found, many=True).data
 
     def get_set_aside(self, firing: Firing) -> SetAsideOut(many=True):  # type: ignore[valid-type]
-        loaded: Any = firing.tile_firings.all()  # type: ignore[attr-defined]
+        loaded: Any = firing.tile_firings.all()
         marks = [mark for row in loaded for mark in row.tile.flag_marks.all()]
         return SetAsideOut(set_aside(marks), many=True).data
 
