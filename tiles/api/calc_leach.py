@@ -36,6 +36,9 @@ class LeachMetalOut(serializers.Serializer):
     kind = serializers.ChoiceField(["limit", "action level", "warning level"])
     basis = serializers.ChoiceField(["mean", "each"])
     counted = serializers.FloatField()
+    counted_is_bound = serializers.BooleanField(
+        help_text="Not measured: at most that, by the limit of detection."
+    )
     pieces = serializers.IntegerField()
     pieces_needed = serializers.IntegerField()
     pieces_above = serializers.ListField(child=serializers.IntegerField())

@@ -27,7 +27,8 @@ class JudgedMetal:
     """One metal against its limit. `counted` is the mean or the worst piece, which the verdict rests on.
 
     `above` are the numbers of the pieces over the limit, also where a mean below it decides; `unknown` of those
-    whose limit of detection lies above it. `is_boundary`: too near the limit to lift anything, or a piece is over it
+    whose limit of detection lies above it. `is_bound`: `counted` was not measured, it is at most that, because it rests
+    on a limit of detection. `is_boundary`: too near the limit to lift anything, or a piece is over it
     by itself.
     """
 
@@ -40,6 +41,7 @@ class JudgedMetal:
     unknown: tuple[int, ...]
     is_boundary: bool
     by_fifty_percent: bool
+    is_bound: bool
 
     @property
     def metal(self) -> str:
@@ -145,6 +147,7 @@ def _judged(limit: Limit, figures: list[Released]) -> JudgedMetal:
         tuple(f.piece for f in over if f.is_below),
         has_one_over or abs(counted - limit.limit) <= _margin(limit),
         has_one_over and limit.basis == "each",
+        any(f.is_below and (limit.basis == "mean" or f.amount == counted) for f in figures),
     )
 
 
