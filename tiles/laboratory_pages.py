@@ -13,9 +13,9 @@ from tiles.laboratory_sentences import (
     SCREEN,
     STANDARDS,
     UNIT_WORDS,
-    VERDICT_WORDS,
     YARDSTICK_WORDS,
     figure,
+    verdict_words,
 )
 from tiles.laboratory_words import metal_rows
 from tiles.models import HomeTrial, LabReport, Tile
@@ -31,7 +31,7 @@ def _row(report: LabReport, said: Opinion) -> dict[str, Any]:
         "report": report,
         "standard": STANDARDS[report.standard],
         "category": CATEGORIES[report.category],
-        "verdict": VERDICT_WORDS[said.judged.verdict if said.judged else "cannot-say"],
+        "verdict": verdict_words(said.judged),
         "is_over": bool(said.judged and said.judged.verdict == "over"),
         "sentence": said.sentence,
     }
@@ -48,7 +48,7 @@ def report_context(report: LabReport) -> dict[str, Any]:
         "others": [
             {
                 "standard": STANDARDS[said.standard],
-                "verdict": VERDICT_WORDS[said.judged.verdict] if said.judged else "",
+                "verdict": verdict_words(said.judged) if said.judged else "",
                 "sentence": said.sentence,
                 "metals": metal_rows(said.judged) if said.judged else [],
                 "citations": said.judged.citations if said.judged else (),
