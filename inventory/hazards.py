@@ -29,7 +29,6 @@ CAUTIONS = {
         "fitted respirator when you mix powders or spray. A simple dust mask is not one."
     ),
 }
-KEPT = "keep_from_food"
 BASES = {"twa": _("over 8 hours"), "ceiling": _("at no moment more")}
 MARKS = {"read": "", "read-2nd": _("read second-hand"), "memory": _("unverified")}
 
@@ -56,16 +55,6 @@ def hazard_notes(substances: Iterable[GlazeSubstance]) -> list[HazardNote]:
     names = {row.substance: str(row.get_substance_display()) for row in substances}
     notes = [_note(hazards()[code], name) for code, name in names.items() if code in hazards()]
     return sorted(notes, key=lambda note: (not note.is_grave, note.name))
-
-
-def is_toxic(substances: Iterable[GlazeSubstance]) -> bool:
-    """Whether one of them keeps what is glazed with it away from food, whatever a label says."""
-    return any(row.substance in hazards() and hazards()[row.substance].group == "toxic" for row in substances)
-
-
-def food_of(food: str, substances: Iterable[GlazeSubstance]) -> str:
-    """What paper and register say of a fill and food: to be kept away too where a toxic element is in it."""
-    return KEPT if is_toxic(substances) else food
 
 
 def silica_note() -> HazardNote:

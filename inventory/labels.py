@@ -7,11 +7,11 @@ from typing import Any
 from django.conf import settings
 from django.utils.translation import gettext as _
 
-from inventory.hazards import KEPT, food_of
 from inventory.models import Bucket
 from inventory.qr import QrPath, qr_path
 from inventory.sentences import food_words
-from inventory.substances import substances_of
+
+KEPT = "keep_from_food"
 
 
 @dataclass(frozen=True)
@@ -50,16 +50,14 @@ def _label(bucket: Bucket, glaze: str, keep: str) -> LidLabel:
 
 
 def _now(buckets: Iterable[Bucket]) -> list[tuple[Bucket, tuple[str, str]]]:
-    """What each label would say now: the glaze, and whether to keep it from food, in one more query.
+    """What each label would say now: the glaze, and whether to keep it from food.
 
     Kept from food is what is labelled or flagged so, and what holds a toxic element by anybody's reading.
     """
-    rows: list[tuple[Bucket, Any]] = [(bucket, bucket.fill) for bucket in buckets]
-    inside: dict[Any, list] = substances_of([fill.glaze for _bucket, fill in rows if fill])
     found = []
-    for bucket, fill in rows:
-        is_kept = fill is not None and food_of(fill.food, inside[fill.glaze_id]) == KEPT
-        keep = str(food_words(KEPT)) if is_kept else ""
+    for bucket in buckets:
+        fill: Any = bucket.fill
+        keep = food_words(KEPT) if fill is not None and fill.food == KEPT else ""
         found.append((bucket, (fill.glaze.name if fill else "", keep)))
     return found
 

@@ -9,7 +9,7 @@ from django.db.models import Case, Exists, F, OuterRef, Prefetch, Q, Subquery, V
 from django.db.models.functions import Coalesce
 from django.utils import timezone
 
-from inventory.calc.standing import FillFacts, Standing, standing
+from inventory.calc.standing import TOXIC, FillFacts, Standing, standing
 from inventory.walk import Walk
 from studio.models import Studio
 from studio.roles import may
@@ -56,18 +56,22 @@ class FillQuerySet(models.QuerySet[Any]):
         return self.annotate(walk=walk, code=F("bucket__code")).order_by(*WALK)
 
     def with_standing(self, now: datetime | None = None, stale_after_days: int | None = None) -> Self:
-        """Adds `is_<flag kind>`, `sg`, `sg_at`, `sg_low`, `sg_high`, `sg_is_stale`, and the two axes `use`, `food`."""
-        from inventory.models import Flag, Reading
+        """Adds `is_<flag kind>`, `is_toxic_inside`, `sg`, `sg_at`, its window and age, and the axes `use`, `food`."""
+        from inventory.models import Flag, GlazeSubstance, Reading
 
         now = now or timezone.now()
         if stale_after_days is None:
             stale_after_days = Studio.current().sg_stale_after_days
         open_flags = Flag.objects.filter(fill=OuterRef("pk"), outcome="")
+        toxic = GlazeSubstance.objects.filter(
+            glaze=OuterRef("glaze"), substance__in=TOXIC, taken_back_at=None
+        )
         latest = Reading.objects.filter(fill=OuterRef("pk"), taken_at__lte=now).order_by(
             "-taken_at", "-created_at"
         )
         return self.annotate(
             **{f"is_{kind}": Exists(open_flags.filter(kind=kind)) for kind in FLAG_KINDS},
+            is_toxic_inside=Exists(toxic),
             sg=Subquery(
                 latest.values("specific_gravity")[:1],
                 output_field=Thousandths(max_digits=4, decimal_places=3),
@@ -92,7 +96,10 @@ class FillQuerySet(models.QuerySet[Any]):
                 default=Value("use"),
             ),
             food=Case(
-                When(Q(is_not_for_food=True) | Q(label="not_for_food"), then=Value("keep_from_food")),
+                When(
+                    Q(is_not_for_food=True) | Q(label="not_for_food") | Q(is_toxic_inside=True),
+                    then=Value("keep_from_food"),
+                ),
                 When(glaze__origin="mixed", then=Value("mixed_here")),
                 When(label="food_safe", then=Value("label_food_safe")),
                 When(label="dinnerware_safe", then=Value("label_dinnerware_safe")),
@@ -128,6 +135,7 @@ def standing_of(fill: Any) -> Standing:
             level=fill.level,
             origin=fill.glaze.origin,
             label=fill.label,
+            toxic_inside=fill.is_toxic_inside,
         )
     )
 

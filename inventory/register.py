@@ -11,7 +11,7 @@ from django.utils import timezone
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
-from inventory.hazards import food_of, hazard_notes
+from inventory.hazards import hazard_notes
 from inventory.models import Fill, Flag, GlazeSubstance, Label
 from inventory.sentences import figures, food_words, gravity_words, reason_sentence, use_words
 from inventory.substances import substances_of
@@ -102,7 +102,6 @@ def register_rows(fills: Iterable[Any], person: Any) -> list[RegisterRow]:
 
 def _row(fill: Any, person: Any, substances: list[GlazeSubstance], laboratory: str) -> RegisterRow:
     found, buys = fill.standing, may_see_price(person, fill)
-    food = food_of(found.food, substances)
     return RegisterRow(
         id=str(fill.pk),
         code=fill.bucket.code,
@@ -119,8 +118,8 @@ def _row(fill: Any, person: Any, substances: list[GlazeSubstance], laboratory: s
         use=found.use,
         use_words=use_words(found.use),
         use_reasons=_sentences(fill, found.use_reasons + found.notes),
-        food=food,
-        food_words=food_words(food),
+        food=found.food,
+        food_words=food_words(found.food),
         food_reasons=_sentences(fill, found.food_reasons),
         sg=gravity_words(fill.sg) if fill.sg is not None else "",
         sg_on=fill.sg_at,

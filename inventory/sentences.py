@@ -51,10 +51,11 @@ FOOD_SENTENCES = {
 REASONS = {
     "contaminated": _(
         "Something else has got into it, so it may spoil pots and shelves. "
-        "Leave it until a technician clears it."
+        "Put its lid on and set it apart, where nobody takes it by mistake, until a technician clears it."
     ),
     "wrong_label": _(
-        "Its label is wrong, so nobody can be sure what is in it. Leave it until a technician clears it."
+        "Its label is wrong, so nobody can be sure what is in it. "
+        "Set it apart, where nobody takes it by mistake, until a technician clears it."
     ),
     "dried_out": _("It has dried out, so it will not go on evenly. Ask how much water it wants."),
     "settled_hard": _(
@@ -72,6 +73,10 @@ REASONS = {
     "sg_never": _("Nobody has read its specific gravity. Stir it well and take a reading."),
     "sg_stale": _("Its specific gravity has not been read for a while. Stir it well and take a reading."),
     "flag_not_for_food": _("It is flagged “not for food”. Keep it off anything that food or drink touches."),
+    "toxic_inside": _(
+        "Something toxic is noted of the glaze: read what is in it. Whatever its label says, keep it off anything that "
+        "food or drink touches."
+    ),
     "label_not_for_food": _(
         "Its label says “not for food”. Keep it off anything that food or drink touches."
     ),
@@ -170,6 +175,13 @@ def reason_sentence(code: str, **params: object) -> str:
     if with_figures is not None and all(name in params for name in wanted):
         return str(with_figures % {name: params[name] for name in wanted})
     return str(REASONS[code])
+
+
+def flag_sentence(kind: str) -> str:
+    """What an open flag of this kind says to do with the bucket; '' of one for a reason of its own, which says it."""
+    if kind == "other":
+        return ""
+    return str(REASONS["flag_not_for_food" if kind == "not_for_food" else kind])
 
 
 def gravity_words(sg: Decimal) -> str:

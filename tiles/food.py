@@ -16,10 +16,10 @@ from studio.models import Person
 from tiles.calc.food import food_lines, verdict
 from tiles.calc.food_facts import KEPT_AWAY, FoodLayer, Heat, Ware
 from tiles.calc.zones import combination_key
-from tiles.food_layers import AGAINST_FOOD, Coat, coat_of, food_layers, without_wax
+from tiles.food_layers import AGAINST_FOOD, Coat, coat_of, food_layers, with_what_came_in, without_wax
 from tiles.food_reports import Asked, Found, Near, find_reports
 from tiles.food_sentences import BESIDE, ORNAMENTAL, VERDICTS, food_sentence, food_source
-from tiles.kiln_cautions import kiln_cautions
+from tiles.kiln_cautions import BEGUN, kiln_cautions
 from tiles.models import ClayBody, Combination, Firing, HomeTrial, Kiln, Outcome, Tile, TileFiring
 
 MOST_LAYERS = 8  # of a planned pot
@@ -93,10 +93,12 @@ def record_of_tile(tile: Tile) -> FoodRecord:
     rows = tile.layers.select_related("glaze", "fill__bucket", "fill__glaze", "stirred_in").order_by(
         "position"
     )
-    coats = without_wax(coat_of(layer) for layer in rows)
+    coats = with_what_came_in(without_wax(coat_of(layer) for layer in rows))
     firings: Any = tile.tile_firings.select_related("firing__kiln").order_by("firing__number")
-    fired = [row for row in firings if row.firing.has_fired or row.firing.state == Firing.State.STOPPED]
-    changed = [timezone.localdate(row.firing.unloaded_at) for row in fired if row.firing.unloaded_at]
+    begun = [row for row in firings if row.firing.state in BEGUN]
+    fired = [row for row in begun if row.firing.state != Firing.State.FIRING]
+    # What is in the kiln still was tested before, if at all.
+    changed = [timezone.localdate(row.firing.unloaded_at) for row in begun]
     changed += [timezone.localdate(coat.at) for coat in coats if coat.at]
     reports = find_reports(
         Asked(
@@ -110,7 +112,7 @@ def record_of_tile(tile: Tile) -> FoodRecord:
     )
     layers = food_layers(coats, reports.over_alone)
     hot = [row for row in fired if row.firing.kind != Firing.Kind.BISQUE]
-    again = _bisqued_after(hot, fired)
+    heated = [row for row in begun if row.firing.kind != Firing.Kind.BISQUE]
     looks = list(tile.outcomes.prefetch_related("faults"))
     marks = tile.flag_marks.filter(undone_at=None, flag__kind__in=AGAINST_FOOD)
     ware = Ware(
@@ -119,8 +121,8 @@ def record_of_tile(tile: Tile) -> FoodRecord:
         food_side=(*FLAT, "inside") if any(layer.area == "inside" for layer in layers) else FLAT,
         has_lip=any(layer.area in ("inside", "lip") for layer in layers),
         heats=tuple(_heat(row) for row in hot),
-        firings=len(hot) + again,
-        kilns=kiln_cautions(row.firing.kiln for row in fired),
+        firings=len(heated) + _bisqued_after(heated, begun),
+        kilns=kiln_cautions(row.firing.kiln for row in begun),
         faults=_faults(looks, _look_words),
         is_dry=_is_dry(looks),
         marks=tuple(marks.values_list("flag__kind", flat=True)),
@@ -143,6 +145,7 @@ def record_of_pot(
         Coat(glaze=layer.glaze, fill=layer.fill, area=layer.area, position=n, any_bucket=layer.fill is None)
         for n, layer in enumerate(layers, start=1)
     )
+    coats = with_what_came_in(coats)
     reports = find_reports(Asked(coats=coats, body=body, cone=cone, form=form))
     key = combination_key(coat.glaze.pk.hex for coat in coats)
     combination = Combination.objects.filter(key=key).first() if coats else None
@@ -164,6 +167,7 @@ def record_of_pot(
 
 
 def _by_itself(what: str, coats: list[Coat], **seen: Any) -> FoodRecord:
+    coats = with_what_came_in(coats)
     reports = find_reports(Asked(coats=coats, is_ware=False))
     layers: tuple[FoodLayer, ...] = food_layers(coats, reports.over_alone)
     return _record(Ware(what=what, layers=layers, **seen), reports)

@@ -1,12 +1,13 @@
 """The layers of ware as the food-contact rules ask for them, out of buckets, labels, flags and what glazes hold."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Any
 
 from django.utils import timezone
 
+from inventory.came_in import CameIn, came_in, lots_of
 from inventory.models import Fill, Flag, Glaze, GlazeSubstance, Label
 from inventory.reach import Spell
 from inventory.substances import substances_of
@@ -34,14 +35,14 @@ class Coat:
     stirred_in: Glaze | None = None
     any_bucket: bool = False
     label_of_any: bool = False
+    came_in: tuple[CameIn, ...] = ()
 
     @property
     def lots(self) -> set[str]:
-        """The lot or the version of the recipe, as a report would name it."""
-        if self.fill is None:
+        """As a report would name them; of a mixture none, because no report is of that."""
+        if self.fill is None or self.came_in:
             return set()
-        version = str(self.fill.recipe_version) if self.fill.recipe_version else ""
-        return {lot for lot in (self.fill.lot.strip().casefold(), version) if lot}
+        return lots_of(self.fill)
 
 
 def coat_of(layer: Layer) -> Coat:
@@ -60,6 +61,20 @@ def coat_of(layer: Layer) -> Coat:
 def without_wax(coats: Iterable[Coat]) -> list[Coat]:
     """Wax burns out: it is no layer of the fired ware."""
     return [coat for coat in coats if coat.glaze.kind != Glaze.Kind.WAX]
+
+
+def with_what_came_in(coats: Iterable[Coat]) -> list[Coat]:
+    """Each with what else was in its bucket by the time when it came out of it; an unknown time is after all of it."""
+    told = list(coats)
+    found = came_in(coat.fill for coat in told if coat.fill)
+    return [
+        replace(
+            coat, came_in=tuple(one for one in found[coat.fill.pk] if coat.at is None or one.at <= coat.at)
+        )
+        if coat.fill
+        else coat
+        for coat in told
+    ]
 
 
 def food_layers(coats: Sequence[Coat], over_alone: dict[int, tuple[str, ...]]) -> tuple[FoodLayer, ...]:
@@ -104,6 +119,7 @@ def _layer(
         substances=tuple((row.substance, _number(row.percent), row.read_in) for row in held),
         over_alone=over_alone,
         stirred_in=coat.stirred_in.name if coat.stirred_in else "",
+        added=tuple(dict.fromkeys(one.material for one in coat.came_in if one.material)),
         cone_low=coat.glaze.cone_low,
         cone_high=coat.glaze.cone_high,
     )

@@ -13,8 +13,9 @@ from inventory.calc.cones import Cone
 from inventory.models import Glaze
 from tiles.calc.food_facts import Report
 from tiles.calc.leach import Judged
+from tiles.calc.zones import REGIONS_OF_AREA
 from tiles.food_layers import Coat
-from tiles.laboratory import judged
+from tiles.laboratory import is_judged_milder, judged, over_by
 from tiles.laboratory_sentences import CATEGORIES, STANDARDS
 from tiles.models import ClayBody, LabReport, Tile
 
@@ -22,9 +23,9 @@ NEAR_SHOWN = 10
 DIFFERS = {
     "ware": _("it is of other ware, not of this tile"),
     "since": _("this was glazed or fired on that day or since"),
-    "layers": _("other layers"),
-    "areas": _("a report does not say where each layer lay"),
-    "lot": _("another lot, or a lot that nobody noted"),
+    "layers": _("other layers, or in another order"),
+    "areas": _("the layers lay elsewhere, or the report does not say where each lay"),
+    "lot": _("another lot, a mixture of lots, or a lot that nobody noted"),
     "body": _("another clay body, or one that nobody noted"),
     "cone": _("another cone, or one that nobody noted"),
     "form": _("another form, or one that nobody noted"),
@@ -59,10 +60,37 @@ class Stack:
 
     glazes: tuple[Any, ...]
     lots: tuple[frozenset[str], ...]
+    areas: tuple[str, ...] = ()
 
     @property
     def is_known(self) -> bool:
         return bool(self.glazes)
+
+    @property
+    def says_where(self) -> bool:
+        """Where each layer lay. One that nobody placed is alone on the ware, and on all of it."""
+        return all(self.areas) or len(self.areas) == 1
+
+    def by_region(self) -> dict[str, list[int]]:
+        """Which layers lie on each region (calc.zones), from the clay outwards; those side by side have no order."""
+        found: dict[str, list[int]] = {}
+        for index, area in enumerate(self.areas):
+            for region in REGIONS_OF_AREA[area or "whole"]:
+                found.setdefault(region, []).append(index)
+        return found
+
+    def pairs(self, other: "Stack") -> set[tuple[int, int]] | None:
+        """Each layer with the one in its place on the other ware; None where the two differ in any place."""
+        mine, theirs = self.by_region(), other.by_region()
+        if mine.keys() != theirs.keys():
+            return None
+        found: set[tuple[int, int]] = set()
+        for region, here in mine.items():
+            there = theirs[region]
+            if [self.glazes[n] for n in here] != [other.glazes[n] for n in there]:
+                return None
+            found |= set(zip(here, there, strict=True))
+        return found
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -80,7 +108,9 @@ class Asked:
     @property
     def stack(self) -> Stack:
         return Stack(
-            tuple(coat.glaze.pk for coat in self.coats), tuple(frozenset(coat.lots) for coat in self.coats)
+            tuple(coat.glaze.pk for coat in self.coats),
+            tuple(frozenset(coat.lots) for coat in self.coats),
+            tuple(coat.area for coat in self.coats),
         )
 
 
@@ -111,7 +141,7 @@ def find_reports(asked: Asked) -> Found:
         is_hidden = _is_hidden(asked, report)
         if differs is None or (is_hidden and verdict != "over"):
             continue
-        counted.append(_counted(words, found, is_exact=not differs))
+        counted.append(_counted(report, words, found, is_exact=not differs))
         if differs and not is_hidden:
             said = tuple(str(DIFFERS[code]) for code in differs)
             near.append(Near(report, words, verdict, said))
@@ -132,17 +162,27 @@ def report_words(report: LabReport) -> str:
     return ", ".join([*parts, *(str(words) for words in judged_by)])
 
 
-def _counted(words: str, found: Judged | None, *, is_exact: bool) -> Report:
+def _counted(report: LabReport, words: str, found: Judged | None, *, is_exact: bool) -> Report:
     if found is None:
         return Report(words, is_exact, None)
-    unverified = found.is_unverified or found.is_rule_unverified
-    return Report(words, is_exact, found.verdict, found.is_boundary, found.has_lead_and_cadmium, unverified)
+    lifts = is_exact and found.verdict == "within"
+    return Report(
+        words,
+        is_exact,
+        found.verdict,
+        found.is_boundary,
+        found.has_lead_and_cadmium,
+        found.is_unverified or found.is_rule_unverified,
+        lifts and is_judged_milder(report),
+        over_by(report) if lifts else (),
+    )
 
 
 def _stack_of(report: LabReport) -> Stack:
     layers = [layer for layer in report.layers.all() if layer.glaze.kind != Glaze.Kind.WAX]
     lots = tuple(frozenset({lot} if (lot := layer.lot.strip().casefold()) else ()) for layer in layers)
-    return Stack(tuple(layer.glaze_id for layer in layers), lots)
+    areas = tuple(layer.area for layer in layers)
+    return Stack(tuple(layer.glaze_id for layer in layers), lots, areas)
 
 
 def _alone(coats: Sequence[Coat], stack: Stack) -> list[int]:
@@ -163,15 +203,17 @@ def _differences(asked: Asked, report: LabReport, stack: Stack) -> list[str] | N
         return ["not_ware"] if asked.coats[0].glaze.pk in stack.glazes else None
     if asked.tile is not None and report.tile_id == asked.tile.pk:
         return _of_this_tile(asked, report, stack)
-    if stack.glazes != asked.stack.glazes:
-        return None
+    is_pot = asked.is_ware and asked.tile is None
+    pairs = asked.stack.pairs(stack) if is_pot and stack.says_where else None
     found = [] if asked.is_ware else ["not_ware"]
     found += ["ware"] if asked.tile is not None else []
-    # Of two glazes on two sides of a pot a report on the two does not say which lay where.
-    sides = asked.is_ware and asked.tile is None and len({coat.area for coat in asked.coats}) > 1
-    found += ["areas"] if sides else []
-    same_lots = all(mine & tested for mine, tested in zip(asked.stack.lots, stack.lots, strict=True))
-    found += [] if same_lots else ["lot"]
+    if pairs is None:
+        if stack.glazes != asked.stack.glazes:
+            same = is_pot and set(stack.glazes) == set(asked.stack.glazes)
+            return [*found, "layers"] if same else None
+        found += ["areas"] if is_pot else []
+        pairs = {(n, n) for n in range(len(stack.glazes))}
+    found += [] if all(asked.stack.lots[m] & stack.lots[n] for m, n in pairs) else ["lot"]
     for name, mine, theirs in _ware(asked, report):
         found += [] if mine and mine == theirs else [name]
     return found

@@ -11,6 +11,7 @@ from django.utils.translation import gettext_lazy as _
 from inventory.models import Flag, Glaze, GlazeSubstance, Label
 from inventory.sentences import cone_range_words, cone_words
 from tiles.calc.food_facts import Line
+from tiles.laboratory_sentences import STANDARDS
 from tiles.models import OutcomeFault
 from tiles.sentences import REGION_WORDS
 
@@ -58,6 +59,9 @@ LINES = {
     "no_bucket": _("No bucket is noted, so no label is known."),
     "wants_cover": _("It is %(kind)s: wherever no glaze covers it, keep it away from food."),
     "stirred_together": _("%(other)s was stirred into it, and no label speaks of the two together."),
+    "added": _(
+        "%(material)s was added to its bucket: no label speaks of that, and no report of the glaze as it came."
+    ),
     "cone_range_not_known": _("Nobody has noted to which cones it is fired."),
     "outside_cone": _(
         "It was made for %(range)s and saw %(cone)s: its label and its tests do not speak of that."
@@ -106,6 +110,10 @@ LINES = {
         "here: %(report)s. Look it up in the standard."
     ),
     "lab_cannot_say": _("A laboratory's figures do not say whether they lie within the limit: %(report)s."),
+    "lab_other_kind": _(
+        "Its form is named as one for which less is allowed than for the kind of ware that the report was judged as: "
+        "%(report)s. Correct whichever is wrong in the report."
+    ),
     "lab_near_over": _("A laboratory found more than the limit in ware that is near to this: %(report)s."),
     "labels_only": _(
         "Labels only: they say what their makers found, and no laboratory report that counts here is noted."
@@ -130,6 +138,10 @@ LINES = {
     "mixed_here": _("It was mixed here, so no container speaks for it."),
     "trial_not_yet_failed": _("It has not yet failed a trial at home: %(words)s. That measures nothing."),
     "lab_within": _("A laboratory found no more than the limit in ware of this kind: %(report)s."),
+    "lab_within.elsewhere": _(
+        "A laboratory found no more than the limit in ware of this kind: %(report)s. The same figures are over by "
+        "%(over_by)s."
+    ),
 }
 
 SOURCES = {
@@ -184,7 +196,7 @@ ORNAMENTAL = (
 def food_sentence(line: Line) -> str:
     """The sentence of a reason; one of a layer begins with which one."""
     said = line.details
-    part = said.get("reason") or said.get("what") or said.get("how")
+    part = said.get("reason") or said.get("what") or said.get("how") or ("over_by" in said and "elsewhere")
     key = f"{line.code}.{part}"
     sentence = str(LINES[key if key in LINES else line.code]) % _words(said)
     name = said.get("name") if "kiln" not in line.code else None
@@ -219,6 +231,8 @@ def _words(said: dict[str, Any]) -> dict[str, object]:
     if "label" in said:
         found["label"] = Label(said["label"]).label
         found["condition"] = f" ({said['condition']})" if said["condition"] else ""
+    if "over_by" in said:
+        found["over_by"] = "; ".join(str(STANDARDS[code]) for code in said["over_by"])
     if "kilns" in said:
         found["kilns"] = ", ".join(said["kilns"])
     if "regions" in said:

@@ -1,5 +1,6 @@
 """What a stored report says: by its own standard, by the others that its units allow, and beside yardsticks."""
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
@@ -15,6 +16,11 @@ from tiles.laboratory_sentences import leach_error_sentence, verdict_sentence
 from tiles.models import LabReport, LabValue
 
 LIMITED = ("Pb", "Cd")
+# Forms are free words; these name a kind of ware that the standards set apart. A milk jug is no pitcher to them.
+NAMED_FORMS = {
+    "cups-and-mugs": re.compile(r"\b(?:mugs?|(?:tea|coffee)?cups?)\b|becher\b|tassen?\b"),
+    "pitchers": re.compile(r"\bpitchers?\b"),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +73,26 @@ def opinion(report: LabReport, standard: str) -> Opinion:
 def others(report: LabReport) -> list[Opinion]:
     """What the other standards would say."""
     return [opinion(report, code) for code in standards() if code != report.standard]
+
+
+def over_by(report: LabReport) -> tuple[str, ...]:
+    """The other standards by which the same figures are over; a court's or law's warning level counts as well."""
+    return tuple(said.standard for said in others(report) if said.judged and said.judged.verdict == "over")
+
+
+def is_judged_milder(report: LabReport) -> bool:
+    """Its form names a kind of ware for which the standard allows less than for the kind that it was judged as."""
+    own = limits(report.standard, report.category)
+    for category, words in NAMED_FORMS.items():
+        if category == report.category or not words.search(report.form.casefold()):
+            continue
+        stricter = limits(report.standard, category)
+        if any(
+            metal in own and (own[metal].unit != limit.unit or own[metal].limit > limit.limit)
+            for metal, limit in stricter.items()
+        ):
+            return True
+    return False
 
 
 def _results(report: LabReport, standard: str) -> list[dict[str, str]]:

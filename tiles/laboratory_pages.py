@@ -4,7 +4,7 @@ from typing import Any
 
 from studio.roles import may
 from tiles.actions.home_trials import FIRED, may_take_back
-from tiles.laboratory import LIMITED, compared, earlier_files, opinion, others, table
+from tiles.laboratory import LIMITED, Opinion, compared, earlier_files, opinion, others, table
 from tiles.laboratory_sentences import (
     BESIDE,
     CATEGORIES,
@@ -13,9 +13,9 @@ from tiles.laboratory_sentences import (
     SCREEN,
     STANDARDS,
     UNIT_WORDS,
-    VERDICT_WORDS,
     YARDSTICK_WORDS,
     figure,
+    verdict_words,
 )
 from tiles.laboratory_words import metal_rows
 from tiles.models import HomeTrial, LabReport, Tile
@@ -23,12 +23,15 @@ from tiles.models import HomeTrial, LabReport, Tile
 
 def report_row(report: LabReport) -> dict[str, Any]:
     """One line of a list: the report, whose ware, by which standard, and what that says."""
-    said = opinion(report, report.standard)
+    return _row(report, opinion(report, report.standard))
+
+
+def _row(report: LabReport, said: Opinion) -> dict[str, Any]:
     return {
         "report": report,
         "standard": STANDARDS[report.standard],
         "category": CATEGORIES[report.category],
-        "verdict": VERDICT_WORDS[said.judged.verdict if said.judged else "cannot-say"],
+        "verdict": verdict_words(said.judged),
         "is_over": bool(said.judged and said.judged.verdict == "over"),
         "sentence": said.sentence,
     }
@@ -39,13 +42,13 @@ def report_context(report: LabReport) -> dict[str, Any]:
     own = opinion(report, report.standard)
     figures = table(report)
     return {
-        **report_row(report),
+        **_row(report, own),
         "metals": metal_rows(own.judged) if own.judged else [],
         "citations": own.judged.citations if own.judged else (),
         "others": [
             {
                 "standard": STANDARDS[said.standard],
-                "verdict": VERDICT_WORDS[said.judged.verdict] if said.judged else "",
+                "verdict": verdict_words(said.judged) if said.judged else "",
                 "sentence": said.sentence,
                 "metals": metal_rows(said.judged) if said.judged else [],
                 "citations": said.judged.citations if said.judged else (),

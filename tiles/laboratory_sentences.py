@@ -131,6 +131,14 @@ def _said(name: str, value: Any) -> Any:
     return words.get(name, {}).get(value, value)
 
 
+def verdict_words(judged: Judged | None) -> str:
+    """The verdict in a word or two, and whether nobody read the limit, or how many pieces it asks for."""
+    words = str(VERDICT_WORDS[judged.verdict if judged else "cannot-say"])
+    if judged and (judged.is_unverified or judged.is_rule_unverified):
+        return _now("%(verdict)s, by an unverified rule") % {"verdict": words}
+    return words
+
+
 def verdict_sentence(judged: Judged) -> str:
     """What the figures say against the standard, in one or two sentences; never that all is well."""
     if not judged.metals:

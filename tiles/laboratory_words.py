@@ -2,6 +2,8 @@
 
 from typing import Any
 
+from django.utils.translation import gettext as _
+
 from tiles.calc.leach import Judged, JudgedMetal
 from tiles.calc.leach_limits import METALS
 from tiles.laboratory_sentences import (
@@ -55,6 +57,7 @@ def _metal(metal: JudgedMetal) -> dict[str, Any]:
         "kind": limit.kind,
         "basis": limit.basis,
         "counted": metal.counted,
+        "counted_is_bound": metal.is_bound,
         "pieces": metal.pieces,
         "pieces_needed": metal.pieces_needed,
         "pieces_above": list(metal.above),
@@ -74,7 +77,7 @@ def metal_rows(judged: Judged) -> list[dict[str, Any]]:
     return [
         {
             "metal": METAL_WORDS[metal.metal],
-            "counted": figure(metal.counted),
+            "counted": _("at most %(amount)s") % {"amount": amount} if metal.is_bound else amount,
             "limit": figure(metal.limit.limit),
             "unit": UNIT_WORDS[metal.limit.unit],
             "kind": KIND_WORDS[metal.limit.kind],
@@ -87,5 +90,5 @@ def metal_rows(judged: Judged) -> list[dict[str, Any]]:
             "read_on": metal.limit.read_on,
             "notes": metal_sentences(metal),
         }
-        for metal in judged.metals
+        for metal, amount in ((metal, figure(metal.counted)) for metal in judged.metals)
     ]

@@ -1,6 +1,5 @@
 """What the wall hangs on the shelf's pages: the next coat on a bucket, what a flag touches, where a glaze was tried."""
 
-from datetime import datetime
 from typing import Any
 
 from django.db.models import Count, Exists, Max, Min, OuterRef, Q
@@ -64,14 +63,11 @@ def touched_by(request: HttpRequest, flag: Flag) -> dict[str, Any] | None:
     """
     if not may(request.user, "studio.see"):
         return None
-    return touched_since(request.user, flag)
+    return touched_in(request.user, flag, touched_layers(flag))
 
 
-def touched_since(
-    person: Any, flag: Flag, since: datetime | None = None, *, whole: bool = False
-) -> dict[str, Any]:
-    """The same since another moment than the flag's own; `whole`: every tile, not the newest alone."""
-    layers = touched_layers(flag, since)
+def touched_in(person: Any, flag: Flag, layers: Any, *, whole: bool = False) -> dict[str, Any]:
+    """The same of `layers` that it touches, also since another moment; `whole`: every tile, not the newest alone."""
     tiles = tiles_of(layers)
     seen = tiles.visible_to(person)
     shown = seen.order_by("-created_at").with_mark()
@@ -90,12 +86,12 @@ def marks_for(request: HttpRequest, flag: Flag) -> dict[str, Any] | None:
     """What was set aside because of a flag, and how many of its tiles are not."""
     if not may(request.user, "studio.see"):
         return None
-    return marked_since(request.user, flag) | {"flag": flag}
+    return marked_in(request.user, flag, touched_layers(flag)) | {"flag": flag}
 
 
-def marked_since(person: Any, flag: Flag, since: datetime | None = None) -> dict[str, Any]:
+def marked_in(person: Any, flag: Flag, layers: Any) -> dict[str, Any]:
     is_lifted = flag.outcome in LIFTED
-    seen = tiles_of(touched_layers(flag, since)).visible_to(person)
+    seen = tiles_of(layers).visible_to(person)
     return {
         "is_lifted": is_lifted,
         "not_marked": 0 if is_lifted else still_to_mark(flag, seen).count(),

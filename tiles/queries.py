@@ -158,8 +158,8 @@ class CombinationQuerySet(models.QuerySet[Any]):
         return self.filter(Exists(TileZone.objects.filter(**here)) | Exists(Outcome.objects.filter(**here)))
 
     def with_counts(self, person: Any) -> Self:
-        """Adds `tile_count` and `look_count`, of the tiles that the person may see."""
-        from tiles.models import Outcome, Tile, TileZone
+        """Adds `tile_count`, `look_count` and `set_aside_count`, of the tiles that the person may see."""
+        from tiles.models import FlagMark, Outcome, Tile, TileZone
 
         here = {"combination": OuterRef("pk"), "tile__in": Tile.objects.visible_to(person)}
 
@@ -167,8 +167,15 @@ class CombinationQuerySet(models.QuerySet[Any]):
             grouped = rows.filter(**here).order_by().values("combination")
             return Coalesce(Subquery(grouped.annotate(n=Count(what, distinct=True)).values("n")), Value(0))
 
+        marks = FlagMark.objects.filter(
+            tile=OuterRef("tile"),
+            undone_at=None,
+            flag__fill__glaze__combination_parts__combination=OuterRef("combination"),
+        )
         return self.annotate(
-            tile_count=count(TileZone.objects.all(), "tile"), look_count=count(Outcome.objects.all(), "pk")
+            tile_count=count(TileZone.objects.all(), "tile"),
+            look_count=count(Outcome.objects.all(), "pk"),
+            set_aside_count=count(TileZone.objects.filter(Exists(marks)), "tile"),
         )
 
     def tried(self) -> Self:

@@ -19,7 +19,7 @@ from inventory.calc.slurry import (
 from inventory.fields import SpecificGravityJsonField
 from inventory.sentences import sg_error_sentence
 from studio.api.calculator import Calculator
-from studio.api.serializers import Strict
+from studio.api.serializers import Strict, checked
 from studio.errors import Refused
 
 
@@ -100,10 +100,9 @@ class SlurryCalculator(Calculator):
 
     @extend_schema(request=SlurryIn, responses=SlurryOut, operation_id="calc_slurry")
     def slurry(self, request: Any) -> Response:
-        said = SlurryIn(data=request.data)
-        said.is_valid(raise_exception=True)
+        said = checked(SlurryIn, request.data)
         try:
-            return Response(slurry(**said.validated_data))
+            return Response(slurry(**said))
         except SgError as error:
             field = str(error.params.get("field") or FIELDS[error.code])
             raise Refused({field: sg_error_sentence(error)}) from error

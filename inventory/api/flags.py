@@ -20,7 +20,7 @@ from inventory.models import Flag, FlagNote, FlagPhoto
 from inventory.reach import spells
 from studio.api.base import SEE, Reads
 from studio.api.images import JsonOnlyInTrouble, SizeQuery, TakesPhotos
-from studio.api.serializers import NewId, PersonRef, Strict
+from studio.api.serializers import NewId, PersonRef, Strict, checked
 from studio.photo_answers import sized_answer
 
 
@@ -185,6 +185,5 @@ class Flags(TakesPhotos, Reads):
     def image(self, request: Any, pk: Any = None, photo_id: Any = None) -> HttpResponseBase:
         """A JPEG without metadata. The file as sent may say where it was taken, and is served to nobody."""
         photo = get_object_or_404(self.get_object().photos, pk=photo_id)
-        asked = SizeQuery(data=request.query_params.dict())
-        asked.is_valid(raise_exception=True)
-        return sized_answer(request, photo.key, asked.validated_data["size"])
+        asked = checked(SizeQuery, request.query_params.dict())
+        return sized_answer(request, photo.key, asked["size"])

@@ -9,7 +9,9 @@ USE_ORDER = ("use", "ask", "do_not_use")  # mildest first: max(..., key=USE_ORDE
 DO_NOT_USE = ("contaminated", "wrong_label")
 ASK_FIRST = ("dried_out", "settled_hard", "other", "sg_low", "sg_high", "empty")
 NOTES = ("sg_never", "sg_stale")
-FOOD_REASONS = ("flag_not_for_food", "label_not_for_food")
+# What keeps a glaze from food by being in it, whatever a label says: glaze chemistry's usual list (common practice).
+TOXIC = ("Pb", "Cd", "As", "Sb", "Se", "U")
+FOOD_REASONS = ("flag_not_for_food", "label_not_for_food", "toxic_inside")
 
 FOOD_BY_LABEL = {
     "food_safe": "label_food_safe",
@@ -22,7 +24,8 @@ FOOD = ("keep_from_food", "mixed_here", *FOOD_BY_LABEL.values())
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class FillFacts:
-    """What the rule looks at. The first six are true while a flag of that kind is open.
+    """What the rule looks at. The first six are true while a flag of that kind is open; `toxic_inside` while a toxic
+    element (TOXIC) is noted of the glaze.
 
     SG and window without unit, age in days (None with no reading; a reading always has its time), level
     'full' .. 'empty' or '' unknown, origin 'bought' or 'mixed', label as printed on a bought container:
@@ -43,6 +46,7 @@ class FillFacts:
     level: str
     origin: str
     label: str
+    toxic_inside: bool = False
 
     def params(self) -> dict[str, object]:
         """The known figures that a reason's sentence may want to name."""
@@ -108,7 +112,7 @@ def _notes(facts: FillFacts) -> tuple[str, ...]:
 
 
 def _food(facts: FillFacts) -> tuple[str, tuple[str, ...]]:
-    applies = (facts.not_for_food_flag, facts.label == "not_for_food")
+    applies = (facts.not_for_food_flag, facts.label == "not_for_food", facts.toxic_inside)
     against = tuple(code for code, true in zip(FOOD_REASONS, applies, strict=True) if true)
     if against:
         return "keep_from_food", against

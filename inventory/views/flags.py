@@ -11,6 +11,7 @@ from inventory.filters import FlagFilter
 from inventory.models import Flag, FlagPhoto
 from inventory.queries import OPEN_FIRST
 from inventory.reach import spells_of
+from inventory.sentences import flag_sentence
 from inventory.views.asking import MemberRequest
 from inventory.views.listing import listed
 from inventory.views.touched import touched
@@ -43,6 +44,7 @@ def flag(request: MemberRequest, pk: uuid.UUID) -> HttpResponse:
     found = get_object_or_404(Flag.objects.visible_to(request.user).with_story(), pk=pk)
     context = {
         **touched(request, found),
+        "to_do": flag_sentence(found.kind) if found.is_open and not found.fill.ended_at else "",
         "may_withdraw": may_withdraw(request.user, found),
         "own_panels": panels_for("flag-own", request, found),
         "may_clear": found.is_open and may(request.user, "flag.clear"),

@@ -11,6 +11,7 @@ from rest_framework.response import Response
 from studio.api.filters import refuse_unknown
 from studio.api.idempotency import Idempotent
 from studio.api.problems import PreconditionRequired
+from studio.api.serializers import checked
 
 SEE = {"list": "studio.see", "retrieve": "studio.see"}
 
@@ -88,9 +89,7 @@ class Reads(Idempotent, viewsets.GenericViewSet):
 
     def input(self, serializer_class: type[serializers.BaseSerializer], **kwargs: Any) -> dict:
         """The body, checked by `serializer_class`."""
-        serializer = serializer_class(data=self.request.data, context=self.get_serializer_context(), **kwargs)
-        serializer.is_valid(raise_exception=True)
-        return dict(serializer.validated_data)
+        return checked(serializer_class, self.request.data, context=self.get_serializer_context(), **kwargs)
 
     def changes(self, serializer_class: type[serializers.BaseSerializer]) -> dict:
         """The body of a PATCH: at least one field."""

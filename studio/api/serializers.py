@@ -29,6 +29,13 @@ def _no_such(name: str, known: set[str]) -> str:
     return (_("There is no field %(name)s here.") % {"name": name} + " " + hint).strip()
 
 
+def checked(serializer_class: type[serializers.BaseSerializer], data: Any, **kwargs: Any) -> dict[str, Any]:
+    """A body or a query as `serializer_class` reads it; raises ValidationError, which answers 400."""
+    serializer = serializer_class(data=data, **kwargs)
+    serializer.is_valid(raise_exception=True)
+    return dict(serializer.validated_data)
+
+
 class StrictModel(Strict, serializers.ModelSerializer):
     """Input for an action. Uniqueness and ranges are the model's, which the action checks; asking twice would give
     two different sentences.

@@ -261,3 +261,18 @@ def test_the_api_says_where_a_flag_came_from_and_what_it_touches(client, member,
     assert reach["is_lifted"] is False
     found = client.get(f"/api/v1/flags/{flag.pk}/tiles/").json()["results"]
     assert sorted(row["number"] for row in found) == ["A30", "A5", "B15", "C5"]
+
+
+def test_an_open_flag_says_what_to_do_with_the_bucket(client, manager, member):
+    client.force_login(member)
+    fill = make.fill(make.glaze("Weir Green"))
+    apart = "set it apart, where nobody takes it by mistake"
+    for kind, words in (
+        ("contaminated", apart),
+        ("wrong_label", apart),
+        ("not_for_food", "Keep it off anything"),
+    ):
+        flag = shelf.raise_flag(by=member, fill=fill, kind=kind)
+        assert words.lower() in text_of(client.get(flag.get_absolute_url())).lower()
+        shelf.clear_flag(by=manager, flag=flag, outcome="mistaken", note="the light")
+        assert words.lower() not in text_of(client.get(flag.get_absolute_url())).lower()

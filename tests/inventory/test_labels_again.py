@@ -3,7 +3,8 @@
 import pytest
 
 from inventory import actions as shelf
-from inventory.hazards import is_toxic
+from inventory.calc.hazards import hazards
+from inventory.calc.standing import TOXIC
 from inventory.models import GlazeSubstance
 from studio.today import due_for
 from tests import make
@@ -57,6 +58,5 @@ def test_lead_that_somebody_read_is_printed_on_the_lid_whatever_the_label_says(c
 @pytest.mark.parametrize("substance", GlazeSubstance.Substance.values)
 def test_what_is_toxic_is_the_list_that_is_kept_away_from_food(substance):
     """Pb, Cd, As, Sb, Se and U: the trade's usual list (common practice)."""
-    assert is_toxic([GlazeSubstance(substance=substance)]) == (
-        substance in {"Pb", "Cd", "As", "Sb", "Se", "U"}
-    )
+    is_listed = substance in {"Pb", "Cd", "As", "Sb", "Se", "U"}
+    assert (substance in TOXIC) == (hazards()[substance].group == "toxic") == is_listed

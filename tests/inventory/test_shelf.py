@@ -9,6 +9,7 @@ from django.urls import reverse
 
 from inventory import actions as shelf
 from tests import make
+from tests.reading import text_of
 
 SHELF = "/shelf/"
 
@@ -137,3 +138,20 @@ def test_the_number_of_queries_does_not_grow(client, member, stocked, address):
     with CaptureQueriesContext(connection) as many:
         client.get(address)
     assert len(many) == len(few)
+
+
+def test_lead_that_somebody_read_is_not_found_under_a_favourable_label(client, member, technician):
+    """Whatever its container says: the lid, the counts, the API and the bucket's page say to keep it away."""
+    fill = make.fill(make.glaze("Old Red", origin="bought"), label="food_safe")
+    other = make.fill(make.glaze("Weir Blue", origin="bought"), label="food_safe")
+    shelf.note_substance(by=technician, glaze=fill.glaze, substance="Pb", read_in="maker")
+    client.force_login(member)
+    for asked, expected in (("label_food_safe", other), ("keep_from_food", fill)):
+        rows = client.get("/api/v1/buckets/", {"food": asked}).json()["results"]
+        assert [row["code"] for row in rows] == [expected.bucket.code]
+        page = text_of(client.get("/shelf/", {"food": asked}))
+        assert (expected.glaze.name in page, expected.bucket.code in page) == (True, True)
+    # Asked what its label says it is there, with a word.
+    lids = client.get("/shelf/", {"label": "food_safe"}).content.decode().partition('id="lids"')[2]
+    assert lids.count("Keep away from food") == lids.count("Its label says") == 1
+    assert "Something toxic is noted of the glaze" in text_of(client.get(f"/b/{fill.bucket.code}"))

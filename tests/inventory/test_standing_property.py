@@ -37,6 +37,7 @@ steps = st.one_of(
     st.tuples(st.just("level"), st.sampled_from(LEVELS), st.just(None)),
     st.tuples(st.just("label"), st.sampled_from(LABELS), st.just(None)),
     st.tuples(st.just("window"), st.none() | st.tuples(gravities, gravities), st.just(None)),
+    st.tuples(st.just("inside"), st.sampled_from(["Pb", "Cd", "Co", "stain"]), st.booleans()),
     st.tuples(st.just("origin"), st.sampled_from(["bought", "mixed"]), st.just(None)),
 )
 
@@ -54,12 +55,20 @@ class History:
         self.origin, self.label, self.level, self.window = "bought", "", "", None
         self.readings: list[tuple] = []
         self.open: list = []
+        self.inside: set[str] = set()
         self.ended = False
 
     def reading(self, sg, days_ago):
         at = self.now - timedelta(days=days_ago)
         shelf.add_reading(by=self.by, fill=self.fill, specific_gravity=sg, taken_at=at)
         self.readings.append((at, len(self.readings), sg))
+
+    def inside_(self, substance, is_taken_back):
+        row = shelf.note_substance(by=self.by, glaze=self.glaze, substance=substance, read_in="maker")
+        if is_taken_back:
+            shelf.take_back_substance(by=self.by, row=row, reason="misread")
+        else:
+            self.inside.add(substance)
 
     def flag(self, kind, _):
         flag = shelf.raise_flag(by=self.by, fill=self.fill, kind=kind, note="seen")
@@ -122,6 +131,7 @@ class History:
             level=self.level,
             origin=self.origin,
             label=self.label,
+            toxic_inside=bool(self.inside & {"Pb", "Cd"}),
         )
 
 

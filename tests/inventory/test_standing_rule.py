@@ -85,6 +85,8 @@ def test_an_old_or_missing_reading_is_a_note_and_forbids_nothing(change, notes):
         ({"label": ""}, "not_read", ()),
         ({"label": "not_for_food"}, "keep_from_food", ("label_not_for_food",)),
         ({"not_for_food_flag": True}, "keep_from_food", ("flag_not_for_food",)),
+        ({"toxic_inside": True}, "keep_from_food", ("toxic_inside",)),
+        ({"toxic_inside": True, "origin": "mixed"}, "keep_from_food", ("toxic_inside",)),
         (
             {"not_for_food_flag": True, "label": "not_for_food"},
             "keep_from_food",

@@ -25,7 +25,7 @@ def bought(label="food_safe", **fields):
 
 
 def lab(*fills, rows=LOW, **fields):
-    layers = [{"glaze": fill.glaze, "lot": fill.lot} for fill in fills]
+    layers = [{"glaze": fill.glaze, "lot": fill.lot, "area": "whole"} for fill in fills]
     said = {
         "laboratory": "Sluice Analytics",
         "tested_on": timezone.localdate(),

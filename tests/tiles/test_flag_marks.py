@@ -11,7 +11,7 @@ from studio.models import Change
 from studio.roles import NotAllowed
 from tests import make
 from tests.reading import text_of
-from tiles.actions import mark_touched, undo_marks
+from tiles.actions import load_tile, mark_touched, undo_marks
 from tiles.models import FlagMark, Tile
 
 
@@ -140,3 +140,41 @@ def test_firings_and_combinations_are_listed(client, flag, tiles, technician):
     later = client.get(f"/api/v1/flags/{flag.pk}/used/", {"since": timezone.now().isoformat()}).json()
     assert (later["tile_count"], later["firings"]) == (0, [])
     assert client.get(f"/api/v1/flags/{flag.pk}/used/?sinc=1").status_code == 400
+
+
+def test_combinations_and_firings_say_how_many_of_their_tiles_are_set_aside(
+    client, flag, tiles, technician, member
+):
+    firing = make.firing()
+    for n in (40, 5):
+        load_tile(by=make.manager(), firing=firing, tile=tiles[f"D{n}"])
+    hidden = make.tile("P6", layers=[{"fill": flag.fill, "applied_at": days(6)}], visibility="mine")
+    load_tile(by=make.manager(), firing=firing, tile=hidden)
+    marks = mark_touched(by=technician, flag=flag)
+    combination = tiles["D5"].zones.get().combination
+    other = tiles["other"].zones.get().combination
+    client.force_login(member)
+    code = flag.fill.bucket.code
+    assert f"2 of its tiles are set aside, because bucket {code} of Weir Ash" in text_of(
+        client.get(f"/combinations/{combination.pk}/")
+    )
+    rows = text_of(client.get("/combinations/"))
+    assert rows.count("2 tiles set aside because of a flag") == 1
+    assert f"1 of its tiles is set aside, because bucket {code}" in text_of(
+        client.get(firing.get_absolute_url())
+    )
+    assert "set aside" not in text_of(client.get(f"/combinations/{other.pk}/"))
+    for address, count in ((f"combinations/{combination.pk}", 2), (f"firings/{firing.pk}", 1)):
+        (said,) = client.get(f"/api/v1/{address}/").json()["set_aside"]
+        assert (said["flag"], said["bucket"], said["kind"], said["tile_count"], said["is_lifted"]) == (
+            str(flag.pk),
+            code,
+            "contaminated",
+            count,
+            False,
+        )
+    client.force_login(technician)
+    assert client.get(f"/api/v1/firings/{firing.pk}/").json()["set_aside"][0]["tile_count"] == 2
+    undo_marks(by=technician, flag=flag, batch=marks[0].batch)
+    assert client.get(f"/api/v1/combinations/{combination.pk}/").json()["set_aside"] == []
+    assert "set aside" not in text_of(client.get("/combinations/")).lower()

@@ -96,6 +96,10 @@ def test_every_page_says_it_and_never_more_than_is_known(reader):
             assert ("Keep it away from food and drink." in said) is flagged, page
             assert ("Not known." in said) is not flagged
             assert "What goes with it always" in said
+            # In short outside of what is folded away, with the verdict and its reasons.
+            open_ = said.partition("What goes with it always")[0]
+            assert "Whoever needs to know asks a laboratory." in open_
+            assert ("mark it before it leaves the studio" in open_) is flagged
             assert ("Not for Food Use" in said) is flagged
             assert not re.search(r"\b(safe|approved|certified)\b", re.sub(r"“[^”]*”", "", said))
         shelf.raise_flag(by=make.person(), fill=fill, kind="not_for_food")

@@ -317,7 +317,7 @@ def test_the_questions_to_the_database_do_not_grow(ware, django_assert_max_num_q
     for _n in range(4):
         lab(*fills, **ware)
     tile = fired(*fills)
-    with django_assert_max_num_queries(11):
+    with django_assert_max_num_queries(13):
         pot(*fills, **ware)
-    with django_assert_max_num_queries(14):
+    with django_assert_max_num_queries(16):
         record_of_tile(tile)

@@ -144,8 +144,13 @@ def test_the_file_lies_under_a_random_key_and_the_doctor_misses_it(technician):
     assert papers.KEY.fullmatch(made.file_key)
     assert report_files_exist() == []
     assert papers.path_of(made.file_key) in photo_names(storages["photos"])  # so a backup holds it
+    earlier = made.file_key
+    change_report(by=technician, obj=made, values={"file": pdf("scan.pdf")})
+    papers.forget(earlier)  # somebody may have relied on the one that was replaced
+    (said,) = report_files_exist()
+    assert (papers.path_of(earlier) in said, "was replaced" in said) == (True, True)
     papers.forget(made.file_key)
-    assert len(report_files_exist()) == 1
+    assert len(report_files_exist()) == 2
 
 
 def test_a_picture_is_a_report_too(technician):

@@ -143,3 +143,11 @@ def test_a_report_of_a_private_tile_is_not_there_for_others(client, member, tech
     assert client.get(made.get_absolute_url()).status_code == 404
     assert client.get(reverse("tiles:report-file", args=[made.pk])).status_code == 404
     assert client.get("/lab-reports/").context["rows"] == []
+
+
+def test_a_verdict_by_a_limit_that_nobody_read_is_called_unverified(tech, technician):
+    """ISO 6486-2: number of pieces and rule from memory; the FDA's guides were read."""
+    made = report(technician, *figures("Pb", *[0.1] * 6), *figures("Cd", *[0.01] * 6), standard="us-fda")
+    page = text_of(tech.get(made.get_absolute_url()))
+    assert "FDA, two guides): within the limit " in page
+    assert "ISO 6486-2: within the limit, by an unverified rule" in page

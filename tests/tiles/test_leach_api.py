@@ -4,6 +4,9 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from rest_framework.test import APIClient
 
+from tiles.calc.leach import judge
+from tiles.laboratory_words import metal_rows
+
 ADDRESS = "/api/v1/calc/leach/"
 
 
@@ -142,3 +145,19 @@ def test_a_file_goes_up_once_and_comes_down(technicians_api):
     bad = SimpleUploadedFile("mugs.pdf", b"<script>")
     answer = technicians_api.post(address, {"file": bad}, format="multipart")
     assert (answer.status_code, answer.json()["errors"][0]["field"]) == (400, "file")
+
+
+def test_what_lies_below_detection_is_not_told_as_measured(client, member):
+    """'<0.005' of every piece is no 0.005: page and API say at most that."""
+    client.force_login(member)
+    pieces = [{"lead_mg_per_l": "0.04", "cadmium_mg_per_l": "<0.005"}] * 6
+    sent = {"standard": "us-fda", "category": "cups-and-mugs", "results": pieces}
+    found = client.post("/api/v1/calc/leach/", sent, content_type="application/json").json()
+    assert {m["metal"]: (m["counted"], m["counted_is_bound"]) for m in found["metals"]} == {
+        "lead": (0.04, False),
+        "cadmium": (0.005, True),
+    }
+    rows = metal_rows(judge("us-fda", "flatware", [{"lead_mg_per_l": "<0.1"}, {"lead_mg_per_l": "0.3"}]))
+    assert rows[0]["counted"] == "at most 0.2"  # a mean with a bound in it is one too
+    rows = metal_rows(judge("us-fda", "cups-and-mugs", [{"lead_mg_per_l": "<0.1"}, {"lead_mg_per_l": "0.3"}]))
+    assert rows[0]["counted"] == "0.3"

@@ -32,8 +32,8 @@ def create_report(
     id: uuid.UUID | None = None,
     **fields: Any,
 ) -> LabReport:
-    """Write a report down. `layers`: {glaze, lot} from the clay outwards; `figures`: {piece, metal, amount, is_below,
-    unit}. Of a tile, what is not said of layers, body, cone and form is taken from it.
+    """Write a report down. `layers`: {glaze, lot, area} from the clay outwards; `figures`: {piece, metal, amount,
+    is_below, unit}. Of a tile, what is not said of layers, body, cone and form is taken from it.
     """
     require(by, "laboratory.note")
     with _kept(file) as kept, transaction.atomic():
@@ -129,7 +129,7 @@ def _layers_of(tile: Tile | None) -> list[dict[str, Any]]:
     if tile is None:
         return []
     rows = tile.layers.exclude(glaze__kind="wax").select_related("glaze", "fill").order_by("position")
-    return [{"glaze": row.glaze, "lot": row.fill.lot if row.fill else ""} for row in rows]
+    return [{"glaze": row.glaze, "lot": row.fill.lot if row.fill else "", "area": row.area} for row in rows]
 
 
 def _set_parts(report: LabReport, parts: dict[str, list]) -> dict[str, list[str]]:
@@ -162,7 +162,9 @@ def _set_figure(report: LabReport, row: Mapping[str, Any]) -> None:
 
 def _said(report: LabReport) -> dict[str, list[str]]:
     stack = report.layers.select_related("glaze").order_by("position")
-    layers = [f"{row.glaze.name}, {row.lot}" if row.lot else row.glaze.name for row in stack]
+    layers = [
+        ", ".join(part for part in (row.glaze.name, row.lot, row.get_area_display()) if part) for row in stack
+    ]
     figures = [
         f"{row.metal} {row.piece}: {'<' if row.is_below else ''}{row.amount.normalize():f} {row.get_unit_display()}"
         for row in report.values.order_by("metal", "piece", "unit")

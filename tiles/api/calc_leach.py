@@ -7,7 +7,7 @@ from rest_framework import serializers
 from rest_framework.response import Response
 
 from studio.api.calculator import Calculator, FindingSaid
-from studio.api.serializers import Strict
+from studio.api.serializers import Strict, checked
 from studio.errors import Refused
 from tiles.calc.leach import LeachError, judge
 from tiles.laboratory_sentences import leach_error_sentence
@@ -36,6 +36,9 @@ class LeachMetalOut(serializers.Serializer):
     kind = serializers.ChoiceField(["limit", "action level", "warning level"])
     basis = serializers.ChoiceField(["mean", "each"])
     counted = serializers.FloatField()
+    counted_is_bound = serializers.BooleanField(
+        help_text="Not measured: at most that, by the limit of detection."
+    )
     pieces = serializers.IntegerField()
     pieces_needed = serializers.IntegerField()
     pieces_above = serializers.ListField(child=serializers.IntegerField())
@@ -72,10 +75,9 @@ class LeachCalculator(Calculator):
 
     @extend_schema(request=LeachIn, responses=LeachOut, operation_id="calc_leach")
     def leach(self, request: Any) -> Response:
-        said = LeachIn(data=request.data)
-        said.is_valid(raise_exception=True)
+        said = checked(LeachIn, request.data)
         try:
-            judged = judge(**said.validated_data)
+            judged = judge(**said)
         except LeachError as error:
             raise Refused({str(error.params.get("field", "results")): leach_error_sentence(error)}) from error
         return Response(LeachOut(judged_as_data(judged)).data)

@@ -12,8 +12,10 @@ from inventory.fields import ConeJsonField
 from inventory.models import Fill
 from studio.api.base import SEE, Changes
 from tiles import actions
+from tiles.api.marks import SetAsideOut
 from tiles.filters import CombinationFilter
 from tiles.models import ClayBody, Combination, Outcome, Tile, TileZone
+from tiles.queries_marks import set_aside_of
 from tiles.soundness import damage_of, soundness
 
 
@@ -91,10 +93,19 @@ class CombinationKnown(CombinationOut):
     by_body_and_cone = GroupOut(many=True)
     tiles = TriedOut(many=True)
     damage = DamageOut(many=True)
+    set_aside = SetAsideOut(many=True)
     buckets = BucketNow(many=True)
 
     class Meta(CombinationOut.Meta):
-        fields = [*CombinationOut.Meta.fields, "in_all", "by_body_and_cone", "tiles", "damage", "buckets"]
+        fields = [
+            *CombinationOut.Meta.fields,
+            "in_all",
+            "by_body_and_cone",
+            "tiles",
+            "damage",
+            "set_aside",
+            "buckets",
+        ]
 
 
 class CombinationChange(In):
@@ -124,6 +135,7 @@ class Combinations(Changes):
         combination.in_all, combination.by_body_and_cone = known.in_all, known.groups
         combination.tiles = sorted(known.tried.values(), key=lambda tried: tried.tile.number)
         combination.damage = damage_of(combination, person)
+        combination.set_aside = set_aside_of(combination, person)
         combination.buckets = (
             fills.select_related("glaze", "bucket").with_standing().order_by("glaze__name", "bucket__code")
         )

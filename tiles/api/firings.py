@@ -15,11 +15,13 @@ from studio.api.serializers import IdOf, NewId, Strict
 from tiles import actions
 from tiles.actions.many import MOST_TILES
 from tiles.actions.stops import stopped_in
+from tiles.api.marks import SetAsideOut
 from tiles.api.pieces import PieceOut
 from tiles.api.schedules import SegmentJson
 from tiles.api.several import TileRef
 from tiles.filters import FiringFilter
 from tiles.models import Firing, Kiln, Piece, Schedule, Tile, TileFiring, WitnessCone
+from tiles.queries_marks import set_aside, standing_marks
 
 FIELDS = ["kiln", "kind", "target_cone", "atmosphere", "planned_on", "schedule", "remark"]
 WITNESS_FIELDS = ["position", "cone", "cone_type", "bend_degrees"]
@@ -62,6 +64,7 @@ class FiringOut(Out):
     plan = SegmentJson(many=True)
     pieces = PieceOut(source="pieces_in", many=True)
     stops = serializers.SerializerMethodField()
+    set_aside = serializers.SerializerMethodField()
     witness_cones = WitnessOut(many=True)
     tiles = LoadedOut(source="tile_firings", many=True)
 
@@ -83,12 +86,18 @@ class FiringOut(Out):
             "tiles",
             "pieces",
             "stops",
+            "set_aside",
         ]
 
     @extend_schema_field(StoppedOut(many=True))
     def get_stops(self, firing: Firing) -> Any:
         found = stopped_in(firing, firing.tile_firings.all(), firing.pieces_in)  # type: ignore[attr-defined]
         return StoppedOut(found, many=True).data
+
+    def get_set_aside(self, firing: Firing) -> SetAsideOut(many=True):  # type: ignore[valid-type]
+        loaded: Any = firing.tile_firings.all()
+        marks = [mark for row in loaded for mark in row.tile.flag_marks.all()]
+        return SetAsideOut(set_aside(marks), many=True).data
 
 
 class FiringChange(In):
@@ -183,6 +192,7 @@ class Firings(Resource):
         seen = TileFiring.objects.filter(tile__in=Tile.objects.visible_to(person)).select_related(
             "tile__body"
         )
+        seen = seen.prefetch_related(Prefetch("tile__flag_marks", standing_marks()))
         pieces = Piece.objects.filter(taken_out_at=None).select_related("owner", "body", "firing")
         return Firing.objects.select_related("kiln").prefetch_related(
             "witness_cones", Prefetch("tile_firings", seen), Prefetch("pieces", pieces, to_attr="pieces_in")

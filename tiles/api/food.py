@@ -11,7 +11,7 @@ from rest_framework.response import Response
 from inventory.fields import ConeJsonField
 from inventory.models import Fill, Glaze
 from studio.api.idempotency import Idempotent
-from studio.api.serializers import IdOf, Strict
+from studio.api.serializers import IdOf, Strict, checked
 from tiles.food import (
     MOST_LAYERS,
     FoodRecord,
@@ -140,9 +140,7 @@ class Pots(Idempotent, viewsets.GenericViewSet):
 
     @extend_schema(request=PotIn, responses=FoodOut, operation_id="pots_food")
     def food(self, request: Any) -> Response:
-        said = PotIn(data=request.data, context=self.get_serializer_context())
-        said.is_valid(raise_exception=True)
-        values = dict(said.validated_data)
+        values = checked(PotIn, request.data, context=self.get_serializer_context())
         layers = [
             PotLayer(
                 glaze=row["fill"].glaze if "fill" in row else row["glaze"],

@@ -15,7 +15,7 @@ from inventory.api.base import In, Out
 from inventory.api.glazes import WhyIn
 from studio.api.base import SEE, Reads
 from studio.api.images import JsonOnlyInTrouble, SizeQuery, TakesPhotos
-from studio.api.serializers import IdOf, NewId, PersonRef, Strict
+from studio.api.serializers import IdOf, NewId, PersonRef, Strict, checked
 from studio.photo_answers import sized_answer
 from tiles.actions.home_trials import (
     add_trial_photo,
@@ -130,9 +130,8 @@ class HomeTrials(TakesPhotos, Reads):
     def image(self, request: Any, pk: Any = None, photo_id: Any = None) -> HttpResponseBase:
         """A JPEG without metadata. The file as sent may say where it was taken, and is served to nobody."""
         photo = self._photo(photo_id)
-        asked = SizeQuery(data=request.query_params.dict())
-        asked.is_valid(raise_exception=True)
-        return sized_answer(request, photo.key, asked.validated_data["size"])
+        asked = checked(SizeQuery, request.query_params.dict())
+        return sized_answer(request, photo.key, asked["size"])
 
     @extend_schema(parameters=[OF_PHOTO], request=WhyIn, responses={204: None})
     @action(

@@ -29,7 +29,7 @@ from tiles.filters_laboratory import ReportFilter
 from tiles.laboratory import compared, earlier_files, opinion, others, written
 from tiles.laboratory_sentences import leach_error_sentence
 from tiles.laboratory_words import judged_as_data
-from tiles.models import ClayBody, LabLayer, LabReport, LabValue, Tile
+from tiles.models import ClayBody, LabLayer, LabReport, LabValue, Layer, Tile
 
 FIELDS = ["laboratory", "report_number", "tested_on", "standard", "category", "method", "form", "remark"]
 
@@ -62,7 +62,7 @@ class LabLayerOut(serializers.ModelSerializer):
 
     class Meta:
         model = LabLayer
-        fields = ["position", "glaze", "lot"]
+        fields = ["position", "glaze", "lot", "area"]
 
 
 class LabValueOut(serializers.ModelSerializer):
@@ -135,8 +135,11 @@ def _opinion(said: Any) -> dict[str, Any]:
 
 
 class LabLayerIn(Strict):
+    """Without an `area` nobody knows which of several layers was on the food side: such a report lifts nothing."""
+
     glaze = IdOf(Glaze)
     lot = serializers.CharField(required=False, allow_blank=True, max_length=60, default="")
+    area = serializers.ChoiceField(Layer.Area.choices, allow_blank=True, default="")
 
 
 class LabValueIn(Strict):

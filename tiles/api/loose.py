@@ -14,7 +14,7 @@ from inventory.api.base import Out
 from studio.api.base import SEE, Reads
 from studio.api.images import JsonOnlyInTrouble, SizeQuery, TakesPhotos
 from studio.api.parsers import JSONParser
-from studio.api.serializers import IdOf, NewId, Nothing, PersonRef, Strict
+from studio.api.serializers import IdOf, NewId, Nothing, PersonRef, Strict, checked
 from studio.photo_answers import sized_answer
 from tiles.actions.loose import add_loose_photo, drop_loose_photo, pick_photo, unpick_photo
 from tiles.api.parts import PhotoOut
@@ -80,9 +80,8 @@ class LoosePhotos(TakesPhotos, Reads):
     def image(self, request: Any, pk: Any = None) -> HttpResponseBase:
         """A JPEG without metadata."""
         loose = self.get_object()
-        asked = SizeQuery(data=request.query_params.dict())
-        asked.is_valid(raise_exception=True)
-        return sized_answer(request, loose.key, asked.validated_data["size"])
+        asked = checked(SizeQuery, request.query_params.dict())
+        return sized_answer(request, loose.key, asked["size"])
 
     @extend_schema(request=PickIn, responses={201: PhotoOut})
     @action(detail=True, methods=["post"])

@@ -11,7 +11,7 @@ from inventory.api.base import Out
 from inventory.models import Flag
 from studio.api.base import Reads
 from studio.api.filters import refuse_unknown
-from studio.api.serializers import PersonRef, Strict
+from studio.api.serializers import PersonRef, Strict, checked
 from tiles import actions
 from tiles.models import Combination, Firing, FlagMark, Tile
 from tiles.queries_marks import marks_seen
@@ -67,6 +67,18 @@ class UsedFiring(Out):
         fields = ["id", "number", "state"]
 
 
+class SetAsideOut(serializers.Serializer):
+    """How many of the tiles that the person may see are set aside because of a flag."""
+
+    flag = serializers.UUIDField(source="flag.pk")
+    kind = serializers.ChoiceField(Flag.Kind.choices, source="flag.kind")
+    bucket = serializers.CharField(source="flag.fill.bucket.code")
+    is_lifted = serializers.BooleanField(
+        help_text="It never was so; the marks stay until somebody takes them back."
+    )
+    tile_count = serializers.IntegerField()
+
+
 class UsedOut(serializers.Serializer):
     """What used the bucket: how many tiles (listed at `flags/{id}/tiles/`), how many of them are not marked yet."""
 
@@ -117,10 +129,9 @@ class FlagMarks(Reads):
     def used(self, request: Any, pk: Any = None) -> Response:
         """The combinations and firings that used the bucket since then, of the tiles that one may see."""
         refuse_unknown(name for name in request.query_params if name != "since")
-        asked = UsedQuery(data=request.query_params.dict())
-        asked.is_valid(raise_exception=True)
+        asked = checked(UsedQuery, request.query_params.dict())
         flag = self.flag
-        layers = touched_layers(flag, asked.validated_data.get("since"))
+        layers = touched_layers(flag, asked.get("since"))
         tiles = tiles_of(layers).visible_to(request.user)
         layers = layers.filter(tile__in=tiles)
         found = {

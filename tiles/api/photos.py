@@ -15,7 +15,7 @@ from inventory.api.glazes import WhyIn
 from studio import photos
 from studio.api.base import SEE, Reads
 from studio.api.images import JsonOnlyInTrouble
-from studio.api.serializers import Strict
+from studio.api.serializers import Strict, checked
 from tiles import actions
 from tiles.actions.photos import require_original
 from tiles.api.parts import PhotoOut
@@ -46,9 +46,8 @@ class Photos(Reads):
     def image(self, request: Any, pk: Any = None) -> FileResponse:
         """A JPEG without metadata; `original` as it was sent, for its sender, the tile's maker and technicians."""
         photo = self.get_object()
-        asked = ImageQuery(data=request.query_params.dict())
-        asked.is_valid(raise_exception=True)
-        size, storage = asked.validated_data["size"], storages["photos"]
+        size = checked(ImageQuery, request.query_params.dict())["size"]
+        storage = storages["photos"]
         if size == ORIGINAL:
             require_original(request.user, photo)
         try:

@@ -96,6 +96,8 @@ def of_layer(layer: FoodLayer) -> Iterator[Line]:
         yield _line("lab_over_alone", **who, report=report)
     if layer.stirred_in:
         yield _line("stirred_together", **who, other=layer.stirred_in)
+    for material in layer.added:
+        yield _line("added", **who, material=material)
 
 
 def _of_cones(ware: Ware) -> Iterator[Line]:
@@ -192,7 +194,9 @@ def _of_reports(ware: Ware) -> Iterator[Line]:
         yield _line("layering_untested")
     for report in ware.reports:
         if report in exact:
-            yield _line(_code_of(report), report=report.words)
+            code = _code_of(report)
+            elsewhere = {"over_by": report.over_by} if code == "lab_within" and report.over_by else {}
+            yield _line(code, report=report.words, **elsewhere)
         elif report.verdict == "over":
             yield _line("lab_near_over", report=report.words)
 
@@ -206,6 +210,8 @@ def _code_of(report: Report) -> str:
         return "lab_cannot_say"
     if not report.is_complete:
         return "lab_incomplete"
+    if report.is_milder:
+        return "lab_other_kind"
     return "lab_unverified" if report.is_unverified else "lab_within"
 
 

@@ -3,12 +3,13 @@
 from dataclasses import dataclass
 
 from inventory.calc.cones import Cone
+from inventory.calc.standing import TOXIC
 
 ON_RECORD, NOT_KNOWN, KEPT_AWAY, SAID = "on_record", "not_known", "kept_away", ""
 VERDICTS = (ON_RECORD, NOT_KNOWN, KEPT_AWAY)  # mildest first; SAID has no say
 
 # Which element counts how: glaze chemistry's usual list. An oxide is named by its element.
-KEEPS_AWAY = ("Pb", "Cd", "As", "Sb", "Se", "U")
+KEEPS_AWAY = TOXIC
 LEAVES_UNKNOWN = ("Ba", "Mn", "V", "Cr", "Ni", "Co", "Cu", "Li", "Zn", "Sr")
 STAIN = "stain"
 
@@ -43,6 +44,7 @@ RULES = {  # code: (verdict, what it rests on)
     "mixed_no_bucket": (NOT_KNOWN, "studio_record"),
     "wants_cover": (NOT_KNOWN, "common_practice"),
     "stirred_together": (NOT_KNOWN, "container"),
+    "added": (NOT_KNOWN, "studio_record"),
     "substance_not_known": (NOT_KNOWN, "elements"),
     "stain": (NOT_KNOWN, "elements"),
     "cone_range_not_known": (NOT_KNOWN, "studio_record"),
@@ -63,6 +65,7 @@ RULES = {  # code: (verdict, what it rests on)
     "lab_incomplete": (NOT_KNOWN, "laboratory"),
     "lab_unverified": (NOT_KNOWN, "laboratory"),
     "lab_cannot_say": (NOT_KNOWN, "laboratory"),
+    "lab_other_kind": (NOT_KNOWN, "laboratory"),
     "lab_near_over": (NOT_KNOWN, "laboratory"),
     "trial_doubtful": (NOT_KNOWN, "screen"),
     "labels_only": (NOT_KNOWN, "container"),
@@ -103,7 +106,7 @@ class FoodLayer:
     label: food_safe, dinnerware_safe, none, not_for_food, '' nobody read it, mixed (mixed here: there is no
     container), mixed_no_bucket, no_bucket. flags: (kind, lid code, 'now', 'then' or 'since'); substances: (element or
     'stain', percent or None, where it was read); over_alone: reports on ware of this glaze alone that were over.
-    stirred_in: what was mixed into it.
+    stirred_in: what was mixed into it; added: what else was put into its bucket.
     """
 
     name: str
@@ -117,6 +120,7 @@ class FoodLayer:
     substances: tuple[tuple[str, float | None, str], ...] = ()
     over_alone: tuple[str, ...] = ()
     stirred_in: str = ""
+    added: tuple[str, ...] = ()
     cone_low: Cone | None = None
     cone_high: Cone | None = None
 
@@ -140,7 +144,11 @@ class Heat:
 
 @dataclass(frozen=True, slots=True)
 class Report:
-    """A laboratory's report as far as it counts here. verdict: calc.leach's; None where it could not be judged."""
+    """A laboratory's report as far as it counts here. verdict: calc.leach's; None where it could not be judged.
+
+    is_milder: judged as a kind of ware that may release more than what its form names; over_by: the other standards by
+    which the same figures are over.
+    """
 
     words: str
     is_exact: bool
@@ -148,6 +156,8 @@ class Report:
     is_boundary: bool = False
     is_complete: bool = True
     is_unverified: bool = False
+    is_milder: bool = False
+    over_by: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

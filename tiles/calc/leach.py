@@ -14,7 +14,10 @@ from tiles.calc.leach_values import LeachError, Released, read_results
 
 Verdict = Literal["over", "within", "more-pieces-needed", "cannot-say"]
 WORST_FIRST: tuple[Verdict, ...] = ("over", "cannot-say", "more-pieces-needed", "within")
-BOUNDARY = Decimal("0.1")  # this share of the limit to either side: no laboratory repeats itself better
+# Too near the limit to lift anything: as far as two laboratories may lie apart of the same ware, in mg/L (ASTM
+# C738-94(2020): reproducibility), but at least a tenth and at most half of the limit (the studio's own rule).
+BOUNDARY, HALF = Decimal("0.1"), Decimal("0.5")
+REPRODUCIBLE = {"Pb": Decimal("0.10"), "Cd": Decimal("0.013")}
 FIFTY = Decimal("1.5")  # 84/500/EEC, Art. 2(5)
 OTHERS = 3  # pieces beside the one that is over, same article
 
@@ -24,7 +27,8 @@ class JudgedMetal:
     """One metal against its limit. `counted` is the mean or the worst piece, which the verdict rests on.
 
     `above` are the numbers of the pieces over the limit, also where a mean below it decides; `unknown` of those
-    whose limit of detection lies above it. `is_boundary`: too near the limit to lift anything, or a piece is over it
+    whose limit of detection lies above it. `is_bound`: `counted` was not measured, it is at most that, because it rests
+    on a limit of detection. `is_boundary`: too near the limit to lift anything, or a piece is over it
     by itself.
     """
 
@@ -37,6 +41,7 @@ class JudgedMetal:
     unknown: tuple[int, ...]
     is_boundary: bool
     by_fifty_percent: bool
+    is_bound: bool
 
     @property
     def metal(self) -> str:
@@ -140,9 +145,15 @@ def _judged(limit: Limit, figures: list[Released]) -> JudgedMetal:
         counted,
         tuple(f.piece for f in over if not f.is_below),
         tuple(f.piece for f in over if f.is_below),
-        has_one_over or abs(counted - limit.limit) <= BOUNDARY * limit.limit,
+        has_one_over or abs(counted - limit.limit) <= _margin(limit),
         has_one_over and limit.basis == "each",
+        any(f.is_below and (limit.basis == "mean" or f.amount == counted) for f in figures),
     )
+
+
+def _margin(limit: Limit) -> Decimal:
+    apart = REPRODUCIBLE.get(limit.metal, Decimal(0)) if limit.unit == "mg_per_l" else Decimal(0)
+    return min(max(BOUNDARY * limit.limit, apart), HALF * limit.limit)
 
 
 def _verdict(limit: Limit, amounts: list[Decimal]) -> Verdict:

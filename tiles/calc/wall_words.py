@@ -19,7 +19,7 @@ _WORD = re.compile(r"[^\s,;“”\"„«»]+")
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """One piece of a search. `kind` is 'cone' (`cones`: from, to), 'words', 'quoted', or what `value` is a choice of."""
+    """One piece of a search. `kind` is 'cone' (`cones`: from, to), 'words', 'quoted', or what `value` chooses from."""
 
     kind: str
     value: str

@@ -17,7 +17,7 @@ from tiles.calc.leach import LeachError
 from tiles.calc.leach_values import parse_amount
 from tiles.laboratory import table
 from tiles.laboratory_sentences import CATEGORIES, METAL_WORDS, STANDARDS, leach_error_sentence
-from tiles.models import ClayBody, LabReport, LabValue, Tile
+from tiles.models import ClayBody, LabReport, LabValue, Layer, Tile
 
 FIRST_ROWS = {"glaze": 3, "metal": 3}
 MORE_ROWS = 2
@@ -94,7 +94,7 @@ class ReportForm(VersionedForm):
 
     @property
     def layers(self) -> list[list[forms.BoundField]]:
-        return self.rows("glaze", "lot")
+        return self.rows("glaze", "lot", "area")
 
     @property
     def metals(self) -> list[list[forms.BoundField]]:
@@ -141,8 +141,8 @@ class ReportForm(VersionedForm):
         sent = self.cleaned_data
         single = {name: sent[name] for name in self.base_fields if name not in ("version", "file")}
         layers = [
-            {"glaze": sent[glaze.name], "lot": sent[lot.name]}
-            for glaze, lot in self.layers
+            {"glaze": sent[glaze.name], "lot": sent[lot.name], "area": sent[area.name]}
+            for glaze, lot, area in self.layers
             if sent[glaze.name]
         ]
         file = {"file": sent["file"]} if sent["file"] is not None else {}
@@ -165,6 +165,9 @@ def _layer_fields(n: int) -> dict[str, forms.Field]:
             max_length=60,
             required=False,
             widget=forms.TextInput(attrs=OFF),
+        ),
+        f"area_{n}": forms.ChoiceField(
+            label=_now("Where"), choices=[("", _("not noted")), *Layer.Area.choices], required=False
         ),
     }
 
@@ -204,7 +207,7 @@ def _stored(report: LabReport) -> dict[str, Any]:
     initial: dict[str, Any] = {name: getattr(report, name) for name in (*single, "remark", "version")}
     initial["tile"] = report.tile.number if report.tile else ""
     for n, layer in enumerate(report.layers.all(), start=1):
-        initial |= {f"glaze_{n}": layer.glaze, f"lot_{n}": layer.lot}
+        initial |= {f"glaze_{n}": layer.glaze, f"lot_{n}": layer.lot, f"area_{n}": layer.area}
     pieces = table(report)["pieces"]
     for n, (metal, unit, amounts) in enumerate(table(report)["rows"], start=1):
         by_piece = dict(zip(pieces, amounts, strict=True))

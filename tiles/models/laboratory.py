@@ -13,7 +13,7 @@ from inventory.fields import ConeField
 from inventory.models import Glaze
 from studio.models import Aggregate, Record, StoredPhoto
 from tiles.models.clay import ClayBody
-from tiles.models.tile import Tile
+from tiles.models.tile import Layer, Tile
 from tiles.queries_laboratory import HomeTrialQuerySet, LabReportQuerySet
 
 
@@ -68,12 +68,16 @@ class LabReport(Aggregate):
 
 
 class LabLayer(models.Model):
-    """One layer of the ware that was tested, from the clay outwards: which glaze, of which lot or recipe."""
+    """One layer of the ware that was tested, from the clay outwards: which glaze, of which lot or recipe, and where.
+
+    An `area` that is empty was not noted: of several layers nobody knows then which of them the acid stood on.
+    """
 
     report = models.ForeignKey(LabReport, on_delete=models.CASCADE, related_name="layers")
     position = models.PositiveSmallIntegerField()
     glaze = models.ForeignKey(Glaze, on_delete=models.PROTECT, related_name="lab_layers")
     lot = models.CharField(_("lot or version"), max_length=60, blank=True)
+    area = models.CharField(_("where"), max_length=7, choices=Layer.Area, blank=True)
 
     class Meta:
         ordering = ["position"]

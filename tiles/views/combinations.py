@@ -27,6 +27,7 @@ from tiles.forms.combination import RemarkForm
 from tiles.forms.pot import GLAZE
 from tiles.models import Combination, Outcome, Tile, TileZone
 from tiles.queries import HANGING
+from tiles.queries_marks import set_aside_of
 from tiles.rails import body_and_cone, by_body_and_cone
 from tiles.soundness import Soundness, damage_of, soundness
 from tiles.views.common import page_or_way_back
@@ -96,6 +97,7 @@ def _known(request: PersonRequest, combination: Combination) -> dict[str, Any]:
         "looks": len(looks),
         "seen": tallies(looks),
         "damage": damage_of(combination, request.user),
+        "set_aside": set_aside_of(combination, request.user),
         "food": record_of_combination(combination, request.user),
         "pot_url": pot_address(*(f"{GLAZE}{glaze.pk}" for glaze in glazes)),
         "fills": [(fill, use_words(fill.use), food_words(fill.food)) for fill in fills],

@@ -23,6 +23,7 @@ from tiles.kiln_sentences import caution_words
 from tiles.loads import pieces_in, rows_seen, stopped_for
 from tiles.log_panel import log_context
 from tiles.models import Firing, TileFiring
+from tiles.queries_marks import set_aside, standing_marks
 from tiles.sentences import basis_words, bend_words
 from tiles.views.curves import plan_context
 from tiles.views.firing_kiln import kiln_context
@@ -67,6 +68,7 @@ def page_context(request: PersonRequest, firing: Firing) -> dict[str, Any]:
         "goes_back": may(request.user, "firing.change") and firing.state in BACK_TO,
         "unload_url": unload_url(firing) if firing.state in ("unloaded", "stopped") else "",
         "cautions": caution_words(firing.kiln),
+        "set_aside": set_aside(standing_marks().filter(tile__in=[row.tile_id for row in rows])),
         "hung": [(row, hung(row)) for row in rows],
         "hidden": firing.tile_firings.count() - len(rows),
         "pieces": pieces_in(firing),

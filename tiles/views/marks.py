@@ -14,7 +14,8 @@ from studio.errors import Refused
 from studio.pages import PersonRequest, needs, refuse
 from tiles.actions import mark_touched, undo_marks
 from tiles.forms.marks import SinceForm, UndoForm
-from tiles.panels import marked_since, touched_since
+from tiles.panels import marked_in, touched_in
+from tiles.touching import touched_layers
 
 
 def _flag(request: PersonRequest, pk: uuid.UUID) -> Flag:
@@ -37,12 +38,13 @@ def page(request: PersonRequest, pk: uuid.UUID) -> HttpResponse:
             done = ngettext("%(count)s tile is marked.", "%(count)s tiles are marked.", len(marks))
             messages.success(request, done % {"count": len(marks)})
             return redirect(f"{flag.get_absolute_url()}#marks")
+    layers = touched_layers(flag, since)
     context: dict[str, Any] = {
         "flag": flag,
         "form": form,
         "since": since or flag.since,
-        **touched_since(request.user, flag, since, whole=True),
-        **marked_since(request.user, flag, since),
+        **touched_in(request.user, flag, layers, whole=True),
+        **marked_in(request.user, flag, layers),
     }
     return render(request, "tiles/flag_marks.html", context)
 
