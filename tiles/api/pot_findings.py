@@ -6,8 +6,27 @@ from drf_spectacular.utils import extend_schema
 from rest_framework import serializers
 from rest_framework.response import Response
 
-from tiles.api.food import PotIn, Pots
+from inventory.models import Glaze
+from studio.api.serializers import IdOf
+from tiles.api.food import PotIn, PotLayerIn, Pots
+from tiles.food import MOST_LAYERS
+from tiles.models import Layer
 from tiles.planning import findings_of_pot
+
+
+class PlannedLayerIn(PotLayerIn):
+    """How it is meant to go on is checked as on a tile; what is left out is not known."""
+
+    method = serializers.ChoiceField(Layer.Method.choices, required=False)
+    coats = serializers.IntegerField(required=False, min_value=1, max_value=12)
+    tool = serializers.CharField(required=False, allow_blank=True, max_length=60)
+    ground = serializers.ChoiceField(Layer.Ground.choices, required=False)
+    ground_state = serializers.ChoiceField(Layer.GroundState.choices, required=False)
+    stirred_in = IdOf(Glaze, required=False)
+
+
+class PotFindingsIn(PotIn):
+    layers = serializers.ListField(child=PlannedLayerIn(), max_length=MOST_LAYERS)
 
 
 class PotFindingOut(serializers.Serializer):
@@ -29,9 +48,9 @@ class PotFindings(Pots):
 
     acts: ClassVar = {"findings": "studio.see"}
 
-    @extend_schema(request=PotIn, responses=PotFindingsOut, operation_id="pots_findings")
+    @extend_schema(request=PotFindingsIn, responses=PotFindingsOut, operation_id="pots_findings")
     def findings(self, request: Any) -> Response:
-        said = PotIn(data=request.data, context=self.get_serializer_context())
+        said = PotFindingsIn(data=request.data, context=self.get_serializer_context())
         said.is_valid(raise_exception=True)
         values = dict(said.validated_data)
         where = {name: values.get(name) for name in ("body", "cone", "kiln")}
