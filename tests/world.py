@@ -19,6 +19,7 @@ from tiles.actions.events import add_event
 from tiles.actions.log_drafts import begin_draft
 from tiles.actions.logs import keep_log, take_log_back
 from tiles.actions.loose import add_loose_photo, pick_photo
+from tiles.actions.many import repeat_tile
 from tiles.causes import standard_text
 
 
@@ -218,9 +219,13 @@ class World(LaboratoryWorld):
 
     @cached_property
     def remedy(self):
-        """Planned by the member against the crazing of `crazed`; its new tile has a number."""
+        """Planned by the member against the crazing of `crazed`; its new tile was fired and looked at."""
         fields = {"fault": "crazing", "cause": "too_thick", "reserve": True}
-        return wall.plan_remedy(by=self.member, tile=self.crazed, **fields)
+        planned = wall.plan_remedy(by=self.member, tile=self.crazed, **fields)
+        repeat_tile(by=self.member, source=self.crazed, tile=planned.new_tile)
+        make.fire(make.firing(), planned.new_tile)
+        wall.record_outcome(by=self.member, tile=planned.new_tile, zone="whole", surface="glossy")
+        return planned
 
     @cached_property
     def cause_table(self):

@@ -5,7 +5,7 @@ from django.utils.translation import gettext_lazy as _
 from django.utils.translation import ngettext
 
 from tiles.calc.cause_table import Problem
-from tiles.calc.causes import Ranked, Tried, tenths
+from tiles.calc.causes import Ranked, Tried
 
 PROBLEMS = {
     "empty": _(
@@ -54,20 +54,48 @@ MARKS = {
 }
 
 
+# Shares of the odds from which on each word is said.
+LIKELY, POSSIBLE, UNLIKELY = 0.45, 0.15, 0.05
+
+# What a fault can do to whoever handles the piece, said beside its causes whatever the table says.
+CAUTIONS = {
+    "crazing": _("Keep a crazed piece away from food: its cracks take up what gets into them."),
+    "shivering": _(
+        "Splinters of glaze are sharp. Wear goggles to look at it closely, and keep it away from food."
+    ),
+    "blistering": _(
+        "Broken blisters cut. Do not feel for them with bare skin, and keep the piece away from food."
+    ),
+    "running": _("Glaze that ran is sharp as glass. Wear goggles and gloves to take it off a shelf."),
+    "spluttering": _("What fell onto the shelf is sharp as glass. Wear goggles and gloves to take it off."),
+    "spit_out": _("Splinters of glaze are sharp. Keep the piece away from food."),
+    "dunting": _(
+        "A cracked piece can come apart in the hand, above all when it is heated or filled. Do neither, and mind "
+        "its edges."
+    ),
+    "bloating": _("Clay that bloats gives off gas that harms. Lead the kiln's air outdoors."),
+    "etching": _(
+        "What a glaze loses to acid goes into food. Keep such pieces away from it; only a laboratory can say how much."
+    ),
+    "flaking": _(
+        "Loose raw glaze is dust that harms the lungs. Wipe it up wet; do not blow or sweep it off."
+    ),
+    "jumping": _("Copper and chrome fumes are harmful. Lead the kiln's air outdoors, and stay out of it."),
+}
+
+
 def problem_words(problem: Problem) -> str:
     """What is wrong with a table, where, and what to do."""
     return str(PROBLEMS[problem.code]) % {"row": problem.row, "column": problem.column, "said": problem.said}
 
 
 def share_words(ranked: Ranked, place: int) -> str:
-    """A share as it is worth saying: never more than a tenth, and never certain."""
-    n = tenths(ranked.share)
-    if n == 0:
-        return _now("unlikely: less than 1 in 10")
-    about = {"n": n}
-    if place == 0 and n >= 5:
-        return _now("likely: about %(n)s in 10") % about
-    return _now("possible: about %(n)s in 10") % about
+    """How likely a cause is in words alone: priors and weights were judged, and a figure would look counted."""
+    if place == 0 and ranked.share >= LIKELY:
+        return _now("likely")
+    if ranked.share >= POSSIBLE:
+        return _now("possible")
+    return _now("less likely") if ranked.share >= UNLIKELY else _now("unlikely")
 
 
 def tried_words(tried: Tried) -> str:

@@ -7,7 +7,7 @@ from typing import Any
 
 from tiles.calc.cause_table import read_table
 from tiles.calc.causes import Cause, Ranked, of_fault, rank, tells_apart
-from tiles.cause_sentences import share_words, source_words, tried_words
+from tiles.cause_sentences import CAUTIONS, share_words, source_words, tried_words
 from tiles.fixture_words import fixture_text
 from tiles.models import CauseTable, OutcomeFault, RemedyTrial, Tile
 from tiles.observations import Seen, observations
@@ -43,6 +43,7 @@ class Why:
     fault: str
     causes: list[Likely]
     tells_apart: Question | None
+    caution: str
     answered: dict[str, bool]
 
     @property
@@ -59,6 +60,11 @@ def standard_text() -> str:
 def version_in_force() -> CauseTable | None:
     """The newest table; None, or one that is the standard: that of the fixtures."""
     return CauseTable.objects.select_related("by").first()
+
+
+def number_of(version: CauseTable | None) -> int:
+    """What a writer sends back, so that no table is replaced unread; 0 where nobody has changed the standard one."""
+    return version.version if version else 0
 
 
 def text_of(version: CauseTable | None) -> str:
@@ -100,6 +106,7 @@ def why(tile: Tile, fault: str, person: Any, answers: Mapping[str, bool] | None 
         fault=fault,
         causes=[_likely(one, place, known) for place, one in enumerate(ranked)],
         tells_apart=Question(code, question(code)) if code else None,
+        caution=str(CAUTIONS.get(fault, "")),
         answered=answered,
     )
 

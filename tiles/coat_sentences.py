@@ -26,7 +26,7 @@ COATS = {
     ),
     "thick_on_foot": _(
         "%(name)s lies thick on the foot. Thick colour sinters, and may hold on to the shelf. "
-        "Wipe it thin, or dust the shelf under it."
+        "Wipe it thin, or stand the piece on stilts."
     ),
     "stirred_in": _(
         "%(other)s was stirred into %(name)s. That is another glaze now, which nobody has tried: it may run, blister "

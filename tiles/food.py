@@ -19,7 +19,7 @@ from tiles.calc.zones import combination_key
 from tiles.food_layers import AGAINST_FOOD, Coat, coat_of, food_layers, with_what_came_in, without_wax
 from tiles.food_reports import Asked, Found, Near, find_reports
 from tiles.food_sentences import BESIDE, ORNAMENTAL, VERDICTS, food_sentence, food_source
-from tiles.kiln_cautions import BEGUN, kiln_cautions
+from tiles.kiln_cautions import kiln_cautions
 from tiles.models import ClayBody, Combination, Firing, HomeTrial, Kiln, Outcome, Tile, TileFiring
 
 MOST_LAYERS = 8  # of a planned pot
@@ -95,7 +95,7 @@ def record_of_tile(tile: Tile) -> FoodRecord:
     )
     coats = with_what_came_in(without_wax(coat_of(layer) for layer in rows))
     firings: Any = tile.tile_firings.select_related("firing__kiln").order_by("firing__number")
-    begun = [row for row in firings if row.firing.state in BEGUN]
+    begun = [row for row in firings if row.firing.state in Firing.BEGUN]
     fired = [row for row in begun if row.firing.state != Firing.State.FIRING]
     # What is in the kiln still was tested before, if at all.
     changed = [timezone.localdate(row.firing.unloaded_at) for row in begun]

@@ -140,6 +140,7 @@ def _drafted(
 ) -> LayerFacts:
     standing = fill.standing if fill else None
     applied_at, other = draft.get("applied_at"), draft.get("stirred_in")
+    used_at = applied_at or timezone.now()
     return LayerFacts(
         **_of_glaze(glaze, inside),
         position=position,
@@ -148,6 +149,7 @@ def _drafted(
         use_reasons=standing.use_reasons if standing else (),
         applied_at=applied_at,
         is_timed=_is_timed(applied_at),
+        asked_at=used_at,
         method=draft.get("method") or "",
         tool=draft.get("tool") or "",
         coats=draft.get("coats"),
@@ -157,7 +159,7 @@ def _drafted(
         ground_state=draft.get("ground_state") or "",
         wiped_back=bool(draft.get("wiped_back")),
         stirred_in=other.name if other else "",
-        stirred_at=_last_stirred(fill, applied_at or timezone.now()) if fill else None,
+        stirred_at=_last_stirred(fill, used_at) if fill else None,
     )
 
 

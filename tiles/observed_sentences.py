@@ -51,7 +51,16 @@ OBSERVED: dict[str, tuple[Any, Any, Any]] = {
         _("What it went onto was not oily"),
         _("Had oily hands touched the bisque?"),
     ),
-    "damp": (_("What it went onto was damp"), _("What it went onto was dry"), _("Was it damp?")),
+    "damp": (
+        _("What it went onto was damp"),
+        _("What it went onto was dry"),
+        _("Was the bisque damp when the glaze went on?"),
+    ),
+    "loaded_damp": (
+        _("It went into the kiln damp"),
+        _("It went into the kiln dry"),
+        _("Was the glaze still damp when it went into the kiln?"),
+    ),
     "on_fired": (
         _("It went onto a fired glaze"),
         _("It did not go onto a fired glaze"),
@@ -125,10 +134,18 @@ OBSERVED: dict[str, tuple[Any, Any, Any]] = {
     "slow_climb": (
         _("The kiln climbed slowly at the end"),
         _("The kiln did not climb slowly at the end"),
-        _("Did the kiln climb slowly at the end?"),
+        _("Did the kiln climb slower than 60 °C an hour at the end?"),
     ),
-    "no_hold": (_("There was no hold at the top"), _("There was a hold at the top"), _("Was there no hold?")),
-    "long_hold": (_("The hold at the top was long"), _("The hold was not long"), _("Was the hold long?")),
+    "no_hold": (
+        _("There was no hold at the top"),
+        _("There was a hold at the top"),
+        _("Was the kiln shut off without a hold at the top?"),
+    ),
+    "long_hold": (
+        _("The hold at the top was long"),
+        _("The hold was not long"),
+        _("Was it held at the top for more than 45 minutes?"),
+    ),
     "fast_cooling": (
         _("The kiln cooled fast"),
         _("The kiln did not cool fast"),
@@ -137,7 +154,7 @@ OBSERVED: dict[str, tuple[Any, Any, Any]] = {
     "slow_cooling": (
         _("The kiln cooled slowly"),
         _("The kiln did not cool slowly"),
-        _("Did the kiln cool very slowly?"),
+        _("Did the kiln cool slower than 50 °C an hour?"),
     ),
     "reduction": (
         _("It was fired in reduction"),
@@ -174,7 +191,7 @@ OBSERVED: dict[str, tuple[Any, Any, Any]] = {
     "settled": (
         _("Its bucket had settled hard or dried out"),
         _("Its bucket had been stirred"),
-        _("Was the bucket stirred to the bottom?"),
+        _("Had the bucket settled hard, or was it left unstirred?"),
     ),
     "deflocculated": (
         _("A deflocculant had been put into its bucket"),

@@ -18,8 +18,11 @@ class RemedyTrialQuerySet(models.QuerySet[Any]):
         return rows.filter(Exists(seen.filter(pk=OuterRef("tile"))))
 
     def told(self, fault: str) -> dict[str, Tried]:
-        """By cause, how many trials against this fault helped and how many did not."""
-        said = self.filter(fault=fault, dropped_at=None, helped__in=("yes", "no")).order_by()
+        """By cause, how many trials against this fault helped and how many did not; of rows `visible_to` somebody.
+
+        A trial counts for whoever may see both of its tiles: else a figure would tell of a tile that is hidden.
+        """
+        said = self.filter(fault=fault, dropped_at=None, helped__in=("yes", "no"), sees_new=True).order_by()
         counts = {
             (code, helped): n
             for code, helped, n in said.values_list("cause", "helped").annotate(n=Count("pk"))

@@ -27,6 +27,11 @@ CAUTIONS = {
         "Nothing here promises anything. Limits differ by country and kind of ware, a test is of the fired piece, and "
         "only a laboratory can measure it. Ask one, and ask what holds where you are."
     ),
+    "firing": _(
+        "A kiln burns, gives off fumes and carries current that can kill. Let whoever is trained for it run and open "
+        "it, with the room aired, and look into it only through glass made for that. What the law and the kiln's "
+        "maker ask comes before what is said here."
+    ),
     "health": _(
         "Read the data sheet of the material, and ask whoever looks after the studio. What the law asks differs from "
         "place to place and comes before what is said here."

@@ -37,7 +37,7 @@ def test_twenty_to_thirty_questions_of_every_topic():
     assert 24 <= len(questions()) <= 30
     assert len({one.code for one in questions()}) == len(questions())
     assert {one.topic for one in questions()} == set(TOPICS)
-    assert set(CAUTIONS) == {"food", "health"}
+    assert set(CAUTIONS) == {"food", "firing", "health"}
 
 
 @pytest.mark.parametrize("one", questions(), ids=lambda one: one.code)
@@ -60,6 +60,7 @@ def test_food_and_health_stand_beside_a_caution(client, member):
     page = text_of(client.get("/ask/?q=lemon"))
     assert "only a laboratory can measure it" in page
     assert "What the law asks differs" in text_of(client.get("/ask/?q=dust silica"))
+    assert "current that can kill" in text_of(client.get("/ask/?q=open kiln hot"))
     assert "only a laboratory" not in text_of(client.get("/ask/?q=coats brush"))
 
 

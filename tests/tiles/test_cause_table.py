@@ -1,5 +1,7 @@
 """The table of causes: what is wrong with one is said with row and column, and every version stays."""
 
+import re
+
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 
@@ -139,3 +141,41 @@ def test_a_file_beyond_all_measure_is_refused_and_not_shown_again(client, techni
     assert "Is it the right file?" in text_of(page)
     assert len(page.content) < 100_000
     assert CauseTable.objects.count() == 0
+
+
+def test_who_was_slower_replaces_nothing_unread(tech, technician, people):
+    page = tech.get("/causes/edit/")
+    read = re.search(r'name="version" value="(\d+)"', page.content.decode())[1]
+    change_causes(by=people["manager"], table=sheet(prior="5"), reason="it is met with often")
+    file = SimpleUploadedFile("causes.csv", sheet(prior="7").encode())
+    sent = {"table": "", "file": file, "reason": "oftener still", "version": read}
+    refused = tech.post("/causes/edit/", sent)
+    assert refused.status_code == 409
+    assert "put another table in force: “it is met with often”" in text_of(refused)
+    assert [cause.prior for cause in causes_in_force()] == [5.0]
+    # Nothing is lost, and sent once more it goes in.
+    form = refused.context["form"]
+    again = {
+        "table": form["table"].value(),
+        "reason": form["reason"].value(),
+        "version": form["version"].value(),
+    }
+    assert tech.post("/causes/edit/", again)["Location"] == "/causes/"
+    assert [cause.prior for cause in causes_in_force()] == [7.0]
+
+
+def test_the_api_knows_which_table_was_read(tech, technician):
+    assert tech.get("/api/v1/causes/")["ETag"] == '"0"'
+    first = {"table": sheet(prior="5"), "reason": "often"}
+    sent = {"content_type": "application/json", "headers": {"If-Match": '"0"'}}
+    made = tech.post("/api/v1/causes/", first, **sent)
+    assert (made.status_code, made["ETag"]) == (201, '"1"')
+    late = tech.post("/api/v1/causes/", {**first, "table": sheet(prior="7")}, **sent)
+    assert (late.status_code, late.json()["current_version"]) == (412, 1)
+    assert [cause.prior for cause in causes_in_force()] == [5.0]
+
+
+def test_what_it_weighs_is_said_to_be_judged(tech):
+    page = text_of(tech.get("/causes/"))
+    assert "All weights are judgements" in page
+    assert "met with" not in page

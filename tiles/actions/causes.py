@@ -8,10 +8,11 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from studio.actions import change, check, create, record_change, touch
-from studio.errors import Refused
-from studio.models import Person
+from studio.errors import Refused, VersionConflict
+from studio.models import Person, Studio
 from studio.roles import NotAllowed, may, require
 from tiles.actions.numbers import reserve_numbers
+from tiles.actions.tiles import change_tile
 from tiles.calc.cause_table import read_table
 from tiles.calc.causes import of_fault
 from tiles.cause_sentences import problem_words
@@ -20,12 +21,19 @@ from tiles.models import CauseTable, OutcomeFault, RemedyTrial, Tile
 
 MOST_SAID = 12  # sentences about one table; the rest shows when these are put right
 LARGEST = 200_000  # letters
+COUNTED = (RemedyTrial.Helped.YES, RemedyTrial.Helped.NO)
 
 
 @transaction.atomic
-def change_causes(*, by: Person, table: str, reason: str, id: uuid.UUID | None = None) -> CauseTable:
-    """A new table in force. The former ones stay, and each can be put back."""
+def change_causes(
+    *, by: Person, table: str, reason: str, id: uuid.UUID | None = None, version: int | None = None
+) -> CauseTable:
+    """A new table in force. The former ones stay, and each can be put back.
+
+    `version` is that of the table which was changed (0: the standard one, before anybody changed it).
+    """
     require(by, "cause.change")
+    now = _in_force(version)
     if len(table) > LARGEST:
         raise Refused({"table": _("This is too long for a table of causes. Is it the right file?")})
     _causes, problems = read_table(table, OutcomeFault.Kind.values)
@@ -34,10 +42,19 @@ def change_causes(*, by: Person, table: str, reason: str, id: uuid.UUID | None =
         if left := len(problems) - len(said):
             said.append(_("And %(n)s more like these.") % {"n": left})
         raise Refused({"table": said})
-    if table == text_of(version_in_force()):
+    if table == text_of(now):
         raise Refused({"table": _("This is the table that is in force. Change something in it first.")})
     kept = CauseTable(**_named(id), table=table, reason=reason.strip(), by=by)
     return create(by=by, obj=kept, fields=("reason",))
+
+
+def _in_force(read: int | None) -> CauseTable | None:
+    """The newest table, whose writers queue; VersionConflict where it is not the one that was `read`."""
+    Studio.objects.select_for_update().first()
+    now = version_in_force()
+    if read is not None and now is not None and now.version != read:
+        raise VersionConflict(now, yours=read)
+    return now
 
 
 @transaction.atomic
@@ -45,7 +62,7 @@ def restore_causes(*, by: Person, version: CauseTable | None, reason: str = "") 
     """Put an older table back, or (None) the one that comes with the service, as a new version."""
     require(by, "cause.change")
     is_standard = version is None or version.is_standard
-    now = version_in_force()
+    now = _in_force(None)
     if (is_standard and (now is None or now.is_standard)) or (version is not None and now == version):
         raise Refused(_("This table is in force already."))
     if version is None or version.is_standard:
@@ -82,6 +99,9 @@ def plan_remedy(
     if row is None:
         raise Refused({"cause": _("The table of causes has no such cause for this fault.")})
     new = reserve_numbers(by=by, count=1, body=tile.body, form=tile.form)[0] if reserve else None
+    if new is not None and tile.visibility == Tile.Visibility.MINE:
+        # What is tried against the fault of a tile that others do not see is shown to nobody else either.
+        new = change_tile(by=by, obj=new, values={"visibility": tile.visibility})
     trial = RemedyTrial(
         **_named(id),
         tile=tile,
@@ -126,6 +146,9 @@ def change_remedy(
     helped = values.get("helped", obj.helped)
     if helped and new is None:
         raise Refused({"helped": _("Say first on which tile it was tried: its record is the evidence.")})
+    if helped in COUNTED and new is not None and not new.outcomes.exists():
+        said = _("Nobody has looked at %(tile)s since it was fired. Note first how it came out.")
+        raise Refused({"helped": said % {"tile": new}})
     changed = change(by=by, obj=obj, values=values, version=version)
     if "helped" in values:
         changed.said_at = timezone.now() if helped else None

@@ -14,19 +14,24 @@ from studio.api.filters import refuse_unknown
 from studio.api.idempotency import Idempotent
 from studio.api.serializers import IdOf, NewId, PersonRef, Strict
 from tiles import actions
-from tiles.calc.causes import OBSERVATIONS, tenths
-from tiles.causes import faults_of, text_of, version_in_force, why
+from tiles.calc.causes import OBSERVATIONS
+from tiles.causes import faults_of, number_of, text_of, version_in_force, why
 from tiles.models import CauseTable, OutcomeFault, RemedyTrial, Tile
 
 FAULTS = OutcomeFault.Kind.choices
+IF_MATCH = OpenApiParameter(
+    "If-Match",
+    str,
+    OpenApiParameter.HEADER,
+    description="The ETag of the table that was changed; left out, the newest is replaced.",
+)
 
 
 class LikelyOut(serializers.Serializer):
-    """`tenths` is the share as far as it is worth saying, of ten; 0 is less than one."""
+    """`share_words` is a word and no figure: priors and weights are judged, and nobody has counted them."""
 
     code = serializers.CharField()
     words = serializers.CharField()
-    tenths = serializers.SerializerMethodField()
     share_words = serializers.CharField()
     speaks_for = serializers.ListField(child=serializers.CharField())
     speaks_against = serializers.ListField(child=serializers.CharField())
@@ -34,9 +39,6 @@ class LikelyOut(serializers.Serializer):
     trial = serializers.CharField()
     source = serializers.CharField()  # type: ignore[assignment]
     tried = serializers.CharField(allow_blank=True)
-
-    def get_tenths(self, likely: Any) -> int:
-        return tenths(likely.share)
 
 
 class QuestionOut(serializers.Serializer):
@@ -48,6 +50,7 @@ class WhyOut(serializers.Serializer):
     fault = serializers.ChoiceField(FAULTS)
     causes = LikelyOut(many=True)
     tells_apart = QuestionOut(allow_null=True)
+    caution = serializers.CharField(allow_blank=True)
 
 
 class WhyAsked(Strict):
@@ -196,11 +199,13 @@ class Causes(Idempotent, viewsets.GenericViewSet):
     serializer_class = TableOut
     queryset = CauseTable.objects.all()
     http_method_names = ("get", "head", "post")
+    if_match: Any = Reads.if_match
 
     def _now(self, code: int = status.HTTP_200_OK) -> Response:
         version = version_in_force()
         shown = None if version is None or version.is_standard else version
-        return Response(TableOut({"table": text_of(version), "version": shown}).data, status=code)
+        body = TableOut({"table": text_of(version), "version": shown}).data
+        return Response(body, status=code, headers={"ETag": f'"{number_of(version)}"'})
 
     def _input(self, serializer_class: type[serializers.BaseSerializer]) -> dict:
         sent = serializer_class(data=self.request.data, context=self.get_serializer_context())
@@ -213,10 +218,13 @@ class Causes(Idempotent, viewsets.GenericViewSet):
         refuse_unknown(request.query_params)
         return self._now()
 
-    @extend_schema(operation_id="causes_create", request=TableNew, responses={201: TableOut})
+    @extend_schema(
+        operation_id="causes_create", request=TableNew, responses={201: TableOut}, parameters=[IF_MATCH]
+    )
     def create(self, request: Any) -> Response:
         """Another table in force; what is wrong with one is said with its row and column."""
-        actions.change_causes(by=request.user, **self._input(TableNew))
+        read = self.if_match(required=False)
+        actions.change_causes(by=request.user, version=read, **self._input(TableNew))
         return self._now(status.HTTP_201_CREATED)
 
     @extend_schema(operation_id="causes_restore", request=RestoreIn, responses=TableOut)

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 # What can be seen of a tile and its record; the sentences are in tiles/cause_sentences.py.
 OBSERVATIONS = (
     *("thick", "thin", "sg_high", "sg_low", "uneven", "quick_coats", "day_between", "layered", "sprayed"),
-    *("dusty", "oily", "damp", "on_fired", "on_greenware", "cracked_raw", "powdery"),
+    *("dusty", "oily", "damp", "loaded_damp", "on_fired", "on_greenware", "cracked_raw", "powdery"),
     *("bisque_low", "bisque_high", "porous", "body_over", "body_under"),
     *("fired_over", "fired_under", "wants_hotter", "wants_cooler", "fast_climb", "slow_climb"),
     *("no_hold", "long_hold", "fast_cooling", "slow_cooling", "reduction", "refired", "overglaze"),
@@ -37,7 +37,8 @@ MOST_PRIOR, MOST_WEIGHT = 20.0, 4.0
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cause:
-    """One row of the table. `prior` is how often against the other causes of this fault, in plain proportion."""
+    """One row of the table. `prior` is what it weighs against the other causes of this fault before anything is seen:
+    a judgement, in plain proportion."""
 
     fault: str
     code: str
@@ -105,7 +106,7 @@ def rank(
 
     Formula: odds = prior x learned x 2^(sum of doublings, within +-5); share = odds / (sum of odds + 1). That is naive
     Bayes in log-odds of base 2. `seen` holds True, False, or None or nothing for what is not known; `tried` is by code.
-    Valid as a ranking: observations are not independent, so a share is a hint and is said in tenths at most.
+    Valid as a ranking: observations are not independent and priors are judged, so a share is never shown as a figure.
     Source: the weights are the table's; the method is common practice (I. J. Good's weights of evidence, from memory).
 
     >>> thick = Cause(fault="running", code="a", words="", prior=1, evidence=(("thick", 2),), tell_apart="",
@@ -150,15 +151,6 @@ def tells_apart(first: Cause, second: Cause, seen: Mapping[str, bool | None]) ->
     named = [code for code in (first.tell_apart, second.tell_apart) if code in unknown and distance(code)]
     candidates = named or [code for code in unknown if distance(code)]
     return max(candidates, key=distance, default="")
-
-
-def tenths(share: float) -> int:
-    """A share as it is worth saying: whole tenths, 0 for less than one in twenty and never 10.
-
-    >>> [tenths(s) for s in (0.04, 0.27, 0.55, 0.99)]
-    [0, 3, 6, 9]
-    """
-    return min(9, int(share * 10 + 0.5))
 
 
 def of_fault(causes: Sequence[Cause], fault: str) -> list[Cause]:

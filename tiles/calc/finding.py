@@ -64,8 +64,9 @@ class LayerFacts:
     or wax; area: one of zones.AREAS; use_standing and use_reasons: its fill's, '' and () without a fill.
     glaze: any key, the same for the same glaze; method, ground, ground_state: as the record has them; coats,
     thickness in mm and is_even None, texts '' where nobody said. is_timed: `applied_at` was said and is not the
-    moment of logging. moved_mm: the most that this glaze alone moved here; is_moved_expected: nobody measured it,
-    its record only expects so. substances: codes of what is in it and is grave to handle raw.
+    moment of logging; asked_at: the moment that counts where it is only planned. moved_mm: the most that this glaze
+    alone moved here; is_moved_expected: nobody measured it, its record only expects so. substances: codes of what is
+    in it and is grave to handle raw.
     """
 
     position: int
@@ -78,6 +79,7 @@ class LayerFacts:
     use_reasons: tuple[str, ...] = ()
     applied_at: datetime | None = None
     is_timed: bool = False
+    asked_at: datetime | None = None
     glaze: str = ""
     method: str = ""
     tool: str = ""

@@ -105,8 +105,9 @@ def _drying(layer: LayerFacts, earlier: Sequence[LayerFacts]) -> Iterator[Findin
 def _bucket(layer: LayerFacts) -> Iterator[Finding]:
     if layer.stirred_in:
         yield finding("stirred_in", of_layer(layer, "stirred_in"), name=layer.name, other=layer.stirred_in)
-    if layer.stirred_at and layer.applied_at:
-        rested = layer.applied_at - layer.stirred_at
+    used_at = layer.applied_at or layer.asked_at
+    if layer.stirred_at and used_at:
+        rested = used_at - layer.stirred_at
         if rested > STIRRED_WITHIN:
             yield finding("not_stirred", of_layer(layer, "fill"), name=layer.name, days=rested.days)
 

@@ -14,6 +14,8 @@ from tiles.food import MOST_LAYERS, PotLayer
 from tiles.models import ClayBody, Kiln, Layer
 
 FILL, GLAZE = "fill-", "glaze-"
+# How a layer is meant to go on: what of it is said is checked as on a tile.
+HOW = ("method", "coats", "tool", "ground", "ground_state", "stirred_in")
 
 
 class Shelf:
@@ -30,6 +32,7 @@ class Shelf:
         glazes = {f"{GLAZE}{glaze.pk}": glaze for glaze in Glaze.objects.filter(archived_at=None)}
         self.layers |= {key: (glaze, None) for key, glaze in glazes.items()}
         named = [(key, glaze.name) for key, glaze in glazes.items()]
+        self.others = [("", _("nothing")), *named]
         self.choices = [
             ("", _("choose")),
             (_("Out of a bucket"), standing),
@@ -37,16 +40,30 @@ class Shelf:
         ]
 
 
+UNKNOWN = ("", _("not said"))
+
+
 class PotLayerForm(forms.Form):
     """One layer. Its names stand once for every layer in the address, in their order."""
 
     layer = forms.ChoiceField(label=_("Glaze"))
     area = forms.ChoiceField(label=_("Where"), choices=Layer.Area.choices)
+    method = forms.ChoiceField(label=_("How"), choices=[UNKNOWN, *Layer.Method.choices], required=False)
+    coats = forms.IntegerField(label=_("Coats"), min_value=1, max_value=12, required=False)
+    tool = forms.CharField(
+        label=_("Tool"), max_length=60, required=False, help_text=_("Such as soft mop or hog brush.")
+    )
+    ground = forms.ChoiceField(label=_("Onto"), choices=[UNKNOWN, *Layer.Ground.choices], required=False)
+    ground_state = forms.ChoiceField(
+        label=_("What it goes onto is"), choices=[UNKNOWN, *Layer.GroundState.choices], required=False
+    )
+    stirred_in = forms.ChoiceField(label=_("Stirred into it"), required=False)
 
     def __init__(self, *args: Any, shelf: Shelf, number: int, **kwargs: Any) -> None:
         super().__init__(*args, auto_id=f"id_{number}_%s", **kwargs)
         self.shelf, self.number = shelf, number
         self.fields["layer"].choices = shelf.choices
+        self.fields["stirred_in"].choices = shelf.others
 
     @property
     def title(self) -> str:
@@ -55,6 +72,26 @@ class PotLayerForm(forms.Form):
     def chosen(self) -> PotLayer:
         glaze, fill = self.shelf.layers[self.cleaned_data["layer"]]
         return PotLayer(glaze=glaze, fill=fill, area=self.cleaned_data["area"])
+
+    @property
+    def first_fields(self) -> list[forms.BoundField]:
+        return [field for field in self.visible_fields() if field.name not in HOW]
+
+    @property
+    def how_fields(self) -> list[forms.BoundField]:
+        return [self[name] for name in HOW]
+
+    @property
+    def says_how(self) -> bool:
+        """Something of it was said, or is wrong: it is not folded away then."""
+        return any(self.data.get(name) for name in HOW) or any(name in self.errors for name in HOW)
+
+    def draft(self) -> dict[str, Any]:
+        """As `findings_of_pot` takes a layer."""
+        layer, said = self.chosen(), self.cleaned_data
+        other = self.shelf.layers[said["stirred_in"]][0] if said["stirred_in"] else None
+        how = {name: said[name] for name in HOW if said[name]} | {"stirred_in": other}
+        return {"glaze": layer.glaze, "fill": layer.fill, "area": layer.area, **how}
 
 
 class PotForm(forms.Form):
@@ -80,15 +117,13 @@ class PlannedPot:
 
     def __init__(self, query: QueryDict) -> None:
         self.shelf = Shelf()
-        areas = query.getlist("area")
+        said = {name: query.getlist(name) for name in ("area", *HOW)}
         asked = [
-            (layer, areas[n] if n < len(areas) else Layer.Area.WHOLE)
+            {"layer": layer, **{name: values[n] for name, values in said.items() if n < len(values)}}
             for n, layer in enumerate(query.getlist("layer"))
             if layer
         ][:MOST_LAYERS]
-        self.rows = [
-            self._row(n, {"layer": layer, "area": area}) for n, (layer, area) in enumerate(asked, start=1)
-        ]
+        self.rows = [self._row(n, {"area": Layer.Area.WHOLE, **row}) for n, row in enumerate(asked, start=1)]
         self.empty = self._row(len(asked) + 1, None) if not asked or "add" in query else None
         self.form = PotForm(query)
         self.form.is_valid()
@@ -111,6 +146,9 @@ class PlannedPot:
 
     def layers(self) -> list[PotLayer]:
         return [row.chosen() for row in self.rows]
+
+    def drafts(self) -> list[dict[str, Any]]:
+        return [row.draft() for row in self.rows]
 
     @property
     def cone(self) -> Cone | None:

@@ -50,7 +50,7 @@ class RemedyForm(VersionedForm):
         return {name: value for name, value in self.cleaned_data.items() if name != "version"}
 
 
-class CausesForm(forms.Form):
+class CausesForm(VersionedForm):
     """The table as text, or as a file that takes its place; either stays on the page when it is refused."""
 
     table = forms.CharField(
@@ -78,7 +78,8 @@ class CausesForm(forms.Form):
                 return sent
             # Shown again if something in it is refused: a browser does not give a file back.
             self.data = QueryDict(mutable=True)
-            self.data.update({"table": sent["table"], "reason": sent.get("reason", "")})
+            shown = {"table": sent["table"], "reason": sent.get("reason", ""), "version": sent.get("version")}
+            self.data.update({name: "" if value is None else str(value) for name, value in shown.items()})
         if not sent.get("table", "").strip():
             self.add_error("table", _("Write the table here, or choose a file."))
         return sent

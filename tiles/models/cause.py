@@ -28,6 +28,11 @@ class CauseTable(Record):
     def __str__(self) -> str:
         return self.reason
 
+    @property
+    def version(self) -> int:
+        """How many tables there were with this one: none is ever deleted, so whoever read one can be told it went."""
+        return CauseTable.objects.filter(created_at__lte=self.created_at).count()
+
     def get_absolute_url(self) -> str:
         return reverse("tiles:causes")
 

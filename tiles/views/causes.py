@@ -1,6 +1,5 @@
 """The table of causes: read by everybody, changed by a technician, every version kept."""
 
-from typing import Any
 from uuid import UUID
 
 from django.contrib import messages
@@ -10,20 +9,21 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from inventory.views.asking import ask
-from studio.errors import Refused
+from studio.errors import Refused, VersionConflict
 from studio.exports import csv_answer, csv_lines
-from studio.pages import PersonRequest, needs
+from studio.pages import PersonRequest, needs, refuse
 from tiles import actions
 from tiles.calc.cause_table import cells
 from tiles.cause_sentences import source_words
-from tiles.causes import causes_in_force, standard_text, text_of, version_in_force
+from tiles.causes import causes_in_force, number_of, standard_text, text_of, version_in_force
 from tiles.forms.remedy import CausesForm
 from tiles.models import CauseTable, OutcomeFault
 from tiles.observed_sentences import OBSERVED, observed_words
+from tiles.views.common import with_new_version
 
 PAGE = ["GET", "HEAD", "POST"]
 VERSIONS = 20
+SENT = ("table", "reason", "version")
 
 
 @require_safe
@@ -78,29 +78,43 @@ def _uuid(text: str) -> UUID:
 @require_http_methods(PAGE)
 @needs("cause.change")
 def edit(request: PersonRequest) -> HttpResponse:
-    def act(form: Any) -> str:
-        sent = form.cleaned_data
-        actions.change_causes(by=request.user, table=sent["table"], reason=sent["reason"])
-        messages.success(request, _("This table is in force now. The former ones are kept below."))
-        return reverse("tiles:causes")
-
+    status = 200
     if request.method == "POST":
         form = CausesForm(request.POST, request.FILES)
+        if form.is_valid():
+            sent = {name: form.cleaned_data[name] for name in SENT}
+            try:
+                actions.change_causes(by=request.user, **sent)
+            except Refused as refused:
+                refuse(form, refused)
+            except VersionConflict as conflict:
+                # Two tables side by side are too long to compare on a page: what was sent stays, theirs is a link.
+                form = CausesForm(with_new_version(form.data, conflict))
+                form.add_error(None, _faster(conflict.record))
+                status = 409
+            else:
+                messages.success(request, _("This table is in force now. The former ones are kept below."))
+                return redirect("tiles:causes")
     else:
-        form = CausesForm(initial={"table": text_of(version_in_force())})
-    words = {"title": _("Change the table of causes"), "button": _("Put it in force")}
-    codes = [(code, said[0]) for code, said in OBSERVED.items()]
-    back = reverse("tiles:causes")
-    return ask(
-        request,
-        form,
-        act,
-        back=back,
-        template="tiles/causes_edit.html",
-        codes=codes,
-        faults=OutcomeFault.Kind.choices,
-        **words,
+        now = version_in_force()
+        form = CausesForm(initial={"table": text_of(now), "version": number_of(now)})
+    context = {
+        "form": form,
+        "title": _("Change the table of causes"),
+        "button": _("Put it in force"),
+        "back": reverse("tiles:causes"),
+        "codes": [(code, said[0]) for code, said in OBSERVED.items()],
+        "faults": OutcomeFault.Kind.choices,
+    }
+    return render(request, "tiles/causes_edit.html", context, status=status)
+
+
+def _faster(now: CauseTable) -> str:
+    said = _(
+        "While you were writing, %(name)s put another table in force: “%(reason)s”. Yours is not in force; it stands "
+        "here still. Download theirs and compare. Sent again, yours takes its place."
     )
+    return said % {"name": now.by.name, "reason": now.reason}
 
 
 @require_POST

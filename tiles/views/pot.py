@@ -29,12 +29,7 @@ def plan(request: PersonRequest) -> HttpResponse:
         food = record_of_pot(
             pot.layers(), said["body"], said["cone"], said["form"], kiln=said["kiln"], person=request.user
         )
-        found = findings_of_pot(
-            [{"glaze": one.glaze, "fill": one.fill, "area": one.area} for one in pot.layers()],
-            body=said["body"],
-            cone=said["cone"],
-            kiln=said["kiln"],
-        )
+        found = findings_of_pot(pot.drafts(), body=said["body"], cone=said["cone"], kiln=said["kiln"])
     context = {"pot": pot, "stack": drawing, "food": food, "findings": found}
     return render(request, "tiles/pot.html", context)
 
