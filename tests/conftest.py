@@ -1,3 +1,5 @@
+import gc
+
 import pytest
 from hypothesis import HealthCheck, settings
 
@@ -6,6 +8,13 @@ from tests import make
 # How long a generated example takes tells how busy the machine is, and nothing of the code.
 settings.register_profile("tests", deadline=None, suppress_health_check=[HealthCheck.too_slow])
 settings.load_profile("tests")
+
+
+def pytest_collection_finish():
+    """All that was imported and collected stays to the end, so the collector need not look through it again."""
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(50_000, 20, 50)
 
 
 @pytest.fixture
