@@ -1,4 +1,7 @@
-"""A real browser against a real server. `page_at(width)`, `log_in(page, person)`, `shot(page, name)`."""
+"""A real browser against a real server. `page_at(width)`, `log_in(page, person)`, `shot(page, name)`.
+
+Pictures are taken for whoever wants to look at them: TILEKEEP_SCREENSHOTS names their folder. They prove nothing.
+"""
 
 import http.client
 import os
@@ -103,19 +106,13 @@ def log_in():
     return as_person
 
 
-@pytest.fixture(scope="session")
-def shots(tmp_path_factory) -> Path:
-    wanted = os.environ.get("TILEKEEP_SCREENSHOTS")
-    folder = Path(wanted) if wanted else tmp_path_factory.mktemp("screenshots")
-    folder.mkdir(parents=True, exist_ok=True)
-    return folder
-
-
 @pytest.fixture
-def shot(shots):
-    def take(page, name: str) -> Path:
-        width = page.viewport_size["width"]
-        page.screenshot(path=shots / f"{name}-{width}.png", full_page=True)
-        return shots / f"{name}-{width}.png"
+def shot():
+    wanted = os.environ.get("TILEKEEP_SCREENSHOTS")
+
+    def take(page, name: str) -> None:
+        if wanted:
+            width = page.viewport_size["width"]
+            page.screenshot(path=Path(wanted) / f"{name}-{width}.png", full_page=True)
 
     return take
