@@ -119,19 +119,20 @@ def test_the_name_is_nowhere_any_more(world, name, tmp_path):
     leaver.save()
     leave_traces(world, leaver)
 
-    def found():
-        return {where for where, text in everything_shown(world) if "quill" in text.casefold()}
+    def found(shown):
+        return {where for where, text in shown if "quill" in text.casefold()}
 
-    before = found()
+    before = found(everything_shown(world))
     assert len(before) > 15, before
     assert "quill" in backup(tmp_path / "before.tar.gz").casefold()
     counted = {model: model.objects.count() for model in (Tile, Outcome)}
     make_former(by=world.manager, person=leaver)
-    assert found() == set()
+    after = list(everything_shown(world))
+    assert found(after) == set()
     assert "quill" not in backup(tmp_path / "after.tar.gz").casefold()
     assert counted == {model: model.objects.count() for model in counted}
     assert world.others_tile.maker.pk == leaver.pk
-    assert "former member 1" in dict(everything_shown(world))["history"]
+    assert "former member 1" in dict(after)["history"]
 
 
 def test_a_glaze_of_the_same_name_keeps_it(world):

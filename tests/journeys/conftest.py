@@ -1,12 +1,17 @@
-"""A real browser against a real server. `page_at(width)`, `log_in(page, person)`, `shot(page, name)`."""
+"""A real browser against a real server. `page_at(width)`, `log_in(page, person)`, `shot(page, name)`.
 
+Pictures are taken for whoever wants to look at them: TILEKEEP_SCREENSHOTS names their folder. They prove nothing.
+"""
+
+import http.client
 import os
 import re
 import shutil
-from contextlib import suppress
+import threading
 from pathlib import Path
 
 import pytest
+from playwright.sync_api import expect
 
 from tests import make
 
@@ -15,6 +20,9 @@ os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
 
 NAMES = ("chromium", "chromium-browser", "google-chrome")
 HEIGHTS = {390: 844, 1280: 900}
+# The most that anything may take on a busy machine; whoever waits goes on as soon as it is there.
+MOST_MS = 30_000
+expect.set_options(timeout=MOST_MS)
 NO_CHROMIUM = "No Chromium is installed, so what a browser shows was not checked."
 
 
@@ -40,8 +48,6 @@ def browser():
 @pytest.fixture
 def page_at(browser, live_server):
     """A page of a phone (390) or a desk (1280); what the browser refuses (scripts, styles, files) fails the test."""
-    from playwright.sync_api import Error
-
     contexts, refused = [], []
 
     def open_page(width: int, *, javascript: bool = True):
@@ -53,8 +59,8 @@ def page_at(browser, live_server):
         )
         contexts.append(context)
         page = context.new_page()
-        page.set_default_timeout(15_000)
-        page.on("console", lambda said: refused.append(said.text) if said.type == "error" else None)
+        page.set_default_timeout(MOST_MS)
+        page.on("console", lambda said: refused.append(said.text) if complaint(said) else None)
         page.on(
             "requestfailed",
             lambda r: refused.append(f"{r.method} {r.url}: {r.failure}") if failed(r) else None,
@@ -64,12 +70,28 @@ def page_at(browser, live_server):
 
     yield open_page
     for context in contexts:
-        # A request that is still being answered would hold the tables that are emptied next.
-        for page in context.pages:
-            with suppress(Error):
-                page.wait_for_load_state("networkidle", timeout=5_000)
         context.close()
+    all_answered(live_server)
     assert refused == [], "the browser complained"
+
+
+def all_answered(live_server) -> None:
+    """The server has done with every connection: what is still being answered would hold the tables emptied next."""
+    thread = live_server.thread
+    # Connections are taken in their order, so when this one is answered none before it still waits to be taken.
+    last = http.client.HTTPConnection(thread.host, thread.port, timeout=MOST_MS / 1000)
+    last.request("HEAD", "/static/nothing", headers={"Connection": "close"})
+    last.getresponse()
+    last.close()
+    for answering in threading.enumerate():
+        if "process_request_thread" in answering.name:
+            answering.join(MOST_MS / 1000)
+            assert not answering.is_alive(), "a request is not answered"
+
+
+def complaint(said) -> bool:
+    """htmx logs a request that it calls off for a newer one as an error; one that failed is logged by its name too."""
+    return said.type == "error" and not said.text.startswith(("htmx:afterRequest", "htmx:sendAbort"))
 
 
 def failed(request) -> bool:
@@ -89,19 +111,13 @@ def log_in():
     return as_person
 
 
-@pytest.fixture(scope="session")
-def shots(tmp_path_factory) -> Path:
-    wanted = os.environ.get("TILEKEEP_SCREENSHOTS")
-    folder = Path(wanted) if wanted else tmp_path_factory.mktemp("screenshots")
-    folder.mkdir(parents=True, exist_ok=True)
-    return folder
-
-
 @pytest.fixture
-def shot(shots):
-    def take(page, name: str) -> Path:
-        width = page.viewport_size["width"]
-        page.screenshot(path=shots / f"{name}-{width}.png", full_page=True)
-        return shots / f"{name}-{width}.png"
+def shot():
+    wanted = os.environ.get("TILEKEEP_SCREENSHOTS")
+
+    def take(page, name: str) -> None:
+        if wanted:
+            width = page.viewport_size["width"]
+            page.screenshot(path=Path(wanted) / f"{name}-{width}.png", full_page=True)
 
     return take

@@ -88,8 +88,10 @@ def test_two_layers_and_a_photo(table, page_at, log_in, shot, tmp_path, javascri
 
     page.get_by_role("link", name="Done").click()
     face = page.locator(".one-tile img")
-    expect(face).to_be_visible()
-    assert face.evaluate("img => img.naturalHeight > img.naturalWidth")  # upright
+    # Upright, once it has come.
+    assert face.evaluate(
+        "async (img) => { await img.decode(); return img.naturalHeight > img.naturalWidth; }"
+    )
     expect(page.locator("#touched")).to_contain_text("contaminated")
     expect(page.locator("#food")).to_contain_text("Keep it away from food")
     shot(page, "tile")

@@ -91,6 +91,7 @@ def test_two_interactions_on_a_phone(wall, page_at, log_in, shot):
     page = page_at(390)
     log_in(page, wall["member"])
     page.get_by_role("link", name="Wall", exact=True).click()  # the first
+    page.wait_for_url("**/wall/")
     expect(page.get_by_label("Opacity")).to_be_hidden()
     # Tiles are in sight at once, above the line of words at the bottom.
     assert page.locator(".tile").first.bounding_box()["y"] < 500
@@ -102,7 +103,7 @@ def test_two_interactions_on_a_phone(wall, page_at, log_in, shot):
     # Beside each answer stands how many hang once it is chosen too.
     page.get_by_text("More filters").click()
     page.get_by_text("How it came out").click()
-    expect(page.locator("#n-without_fault-crazing")).to_have_text("1", timeout=15_000)
+    expect(page.locator("#n-without_fault-crazing")).to_have_text("1")
     expect(page.locator("#id_label option").last).to_contain_text("· 2")
     # Counts change words only, never what is chosen.
     assert page.locator("#asks select").evaluate_all("all => all.map(one => one.value).join('')") == ""

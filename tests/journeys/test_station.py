@@ -1,6 +1,7 @@
 """The tablet at the glaze table: set up by a technician, used by a member with a name and a PIN, locked again."""
 
 import re
+import time
 
 import pytest
 from playwright.sync_api import expect
@@ -101,10 +102,13 @@ def test_the_screen_goes_back_by_itself_when_nobody_touches_it(table, page_at, l
     tablet.get_by_role("button", name="Make it a station").click()
     expect(tablet.get_by_role("heading", name="Glaze table")).to_be_visible()
     tablet.wait_for_load_state("networkidle")
+    # Only `run_for` moves it from here on, however long this machine takes.
     tablet.clock.install()
+    tablet.clock.pause_at(time.time() + 60)
     seconds = Studio.current().station_locks_after_seconds
     tablet.goto(f"/station/step-up/?next=/b/{table['ash'].bucket.code}/flag")
     give_pin(tablet, "Wren Alder")
+    tablet.wait_for_url(re.compile(r"/flag$"))  # loaded, so that its script counts
     note = tablet.locator("[name=note]")
     note.fill("It smells")
     tablet.clock.run_for((seconds - 5) * 1000)
