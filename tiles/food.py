@@ -24,6 +24,11 @@ from tiles.models import ClayBody, Combination, Firing, HomeTrial, Kiln, Outcome
 
 MOST_LAYERS = 8  # of a planned pot
 FLAT = ("top", "middle", "bottom")  # a flat test tile: all that is not foot
+HOLLOW = (
+    "inside",
+    "outside",
+    "lip",
+)  # what has one of these sides holds something: food lies inside and on the lip
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,6 +116,7 @@ def record_of_tile(tile: Tile) -> FoodRecord:
         )
     )
     layers = food_layers(coats, reports.over_alone)
+    is_hollow = any(layer.area in HOLLOW for layer in layers)
     hot = [row for row in fired if row.firing.kind != Firing.Kind.BISQUE]
     heated = [row for row in begun if row.firing.kind != Firing.Kind.BISQUE]
     looks = list(tile.outcomes.prefetch_related("faults"))
@@ -118,8 +124,8 @@ def record_of_tile(tile: Tile) -> FoodRecord:
     ware = Ware(
         what="tile",
         layers=layers,
-        food_side=(*FLAT, "inside") if any(layer.area == "inside" for layer in layers) else FLAT,
-        has_lip=any(layer.area in ("inside", "lip") for layer in layers),
+        food_side=("inside",) if is_hollow else FLAT,
+        has_lip=is_hollow,
         heats=tuple(_heat(row) for row in hot),
         firings=len(heated) + _bisqued_after(heated, begun),
         kilns=kiln_cautions(row.firing.kiln for row in begun),

@@ -53,6 +53,7 @@ LINES = {
     "lab_over": _("A laboratory found more than the limit: %(report)s."),
     "trial_failed": _("It failed a trial at home: %(words)s."),
     "trial_doubtful": _("It failed a trial at home: %(words)s. The glaze may be too soft for use."),
+    "trial_unclear": _("Nobody could say how it came out of a trial at home: %(words)s."),
     "label_not_read": _(
         "Nobody has read what its container says about food. Read it, and note it with the bucket."
     ),

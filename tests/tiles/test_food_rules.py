@@ -222,6 +222,8 @@ def test_what_a_report_does(report, expected):
 def test_a_trial_at_home_only_ever_takes_away():
     for kind in ("acid", "dishwasher", "thermal_shock"):
         assert of(replace(TILE, trials=((kind, "failed", kind),))) == "kept_away"
+    unclear = (("acid", "unclear", "acid"),)
+    assert of(replace(TILE, trials=unclear)) == "not_known"
     good = (("acid", "not_yet_failed", "acid"), ("dishwasher", "", "running"))
     assert of(replace(TILE, reports=(), trials=good)) == "not_known"
     assert of(replace(TILE, trials=good)) == "on_record"

@@ -200,3 +200,33 @@ def test_where_is_asked_and_kept_by_the_form_the_page_and_the_api(client, fill, 
     assert 'value="inside" selected' in client.get(f"{report.get_absolute_url()}edit/").content.decode()
     history = Change.objects.filter(object_id=report.pk).latest("at")
     assert f"{fill.glaze.name}, B 7, inside" in history.after["layers"]
+
+
+@pytest.mark.parametrize(
+    ("areas", "expected"),
+    [
+        (("outside",), "kept_away"),  # bare where food lies
+        (("lip", "outside"), "kept_away"),
+        (("inside",), "not_known"),  # nothing is noted of its lip
+        (("inside", "lip"), "on_record"),  # a bare outside is no food side
+    ],
+)
+def test_of_a_hollow_test_piece_food_lies_inside_and_on_the_lip(fill, areas, expected):
+    tile = fired(*({"fill": fill, "area": area} for area in areas))
+    lab(tile=tile)
+    assert record_of_tile(tile).verdict == expected
+
+
+def test_a_batch_that_was_mixed_after_the_test_is_not_the_one_that_was_tested(ware):
+    """Batches are counted anew each year; a bought lot may be opened long after it was tested."""
+    today = timezone.localdate()
+    for origin, made_days_ago, expected in (
+        ("mixed", 20, "on_record"),
+        ("mixed", 2, "not_known"),
+        ("bought", 2, "on_record"),
+    ):
+        label = "food_safe" if origin == "bought" else ""
+        glaze, made_on = make.glaze(origin=origin), today - timedelta(days=made_days_ago)
+        fill = make.fill(glaze, lot="3", made_on=made_on, label=label)
+        lab(fill, tested_on=today - timedelta(days=10), **ware)
+        assert pot(fill, **ware).verdict == expected

@@ -219,6 +219,8 @@ def _of_trials(ware: Ware) -> Iterator[Line]:
     for kind, result, words in ware.trials:
         if result == "failed":
             yield _line("trial_failed" if kind in SCREENS_THAT_SPOIL else "trial_doubtful", words=words)
+        elif result == "unclear":
+            yield _line("trial_unclear", words=words)
         elif result == "not_yet_failed":
             yield _line("trial_not_yet_failed", words=words)
 

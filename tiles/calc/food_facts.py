@@ -68,6 +68,7 @@ RULES = {  # code: (verdict, what it rests on)
     "lab_other_kind": (NOT_KNOWN, "laboratory"),
     "lab_near_over": (NOT_KNOWN, "laboratory"),
     "trial_doubtful": (NOT_KNOWN, "screen"),
+    "trial_unclear": (NOT_KNOWN, "screen"),
     "labels_only": (NOT_KNOWN, "container"),
     "no_report": (NOT_KNOWN, "test_of_fired_piece"),
     "never_by_itself": (NOT_KNOWN, "test_of_fired_piece"),

@@ -60,6 +60,7 @@ def page_context(request: PersonRequest, firing: Firing) -> dict[str, Any]:
     states = NEXT[Firing.State(firing.state)] if may(request.user, "firing.change") else set()
     return {
         "firing": firing,
+        "set_aside": set_aside(standing_marks().filter(tile__in=[row.tile_id for row in rows])),
         "steps": [(state, STEPS[state], state in ASKED) for state in ONWARD if state in states],
         "begins": firing.state == Firing.State.PLANNED and "loading" in states,
         "asides": [
@@ -68,7 +69,6 @@ def page_context(request: PersonRequest, firing: Firing) -> dict[str, Any]:
         "goes_back": may(request.user, "firing.change") and firing.state in BACK_TO,
         "unload_url": unload_url(firing) if firing.state in ("unloaded", "stopped") else "",
         "cautions": caution_words(firing.kiln),
-        "set_aside": set_aside(standing_marks().filter(tile__in=[row.tile_id for row in rows])),
         "hung": [(row, hung(row)) for row in rows],
         "hidden": firing.tile_firings.count() - len(rows),
         "pieces": pieces_in(firing),
