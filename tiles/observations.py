@@ -15,6 +15,7 @@ from django.utils.translation import gettext as _
 from inventory.models import Flag, GlazeSubstance, Treatment
 from inventory.sentences import cone_words
 from tiles.calc import observing as limits
+from tiles.calc.coat_times import LONG_BETWEEN_COATS, came_quick, gaps
 from tiles.calc.firing_kinds import GLAZE_FIRINGS
 from tiles.calc.movement import movement_word
 from tiles.calc.observing import above, any_of
@@ -84,10 +85,11 @@ def _of_layers(layers: list[Any], tile: Tile) -> Found:
     )
     uneven = [None if one.is_even is None else not one.is_even for one in layers]
     yield "uneven", any_of(uneven), ""
-    between = limits.gaps([one.applied_at for one in layers])
-    if between:
-        yield "quick_coats", min(between) < limits.QUICK, _minutes(min(between))
-        yield "day_between", max(between) > limits.DAY, _minutes(max(between))
+    moments = [one.applied_at for one in layers]
+    is_quick, shortest = came_quick(moments)
+    yield "quick_coats", is_quick, _minutes(shortest) if shortest else ""
+    if between := gaps(moments):
+        yield "day_between", max(between) > LONG_BETWEEN_COATS, _minutes(max(between))
     yield "layered", any(len(zone.layer_positions) > 1 for zone in tile.zones.all()), ""
     yield "sprayed", any(one.method == Layer.Method.SPRAY for one in layers), ""
     states = [one.ground_state for one in layers]
