@@ -58,6 +58,8 @@ def leave_traces(world, leaver):
     shelf.raise_flag(by=leaver, fill=world.fill, kind="settled_hard", note=leaver.name)
     make.class_list(world.fill, by=leaver)
     wall.record_outcome(by=leaver, tile=world.fired_tile, surface="satin", remark=leaver.name)
+    wrong = wall.record_outcome(by=leaver, tile=world.fired_tile, surface="matte")
+    wall.take_look_back(by=leaver, outcome=wrong, reason=leaver.name)
     named = {"words": leaver.name, "body": make.body("Weir Earthenware", low="04", high="02")}
     hot = wall.load_piece(by=world.manager, firing=make.firing(), override_reason="on a plate", **named)
     wall.override_stop(by=world.manager, firing=hot.firing, piece=hot, reason="on two plates")

@@ -9,6 +9,7 @@ from django.utils.translation import gettext as _
 from inventory.sentences import cone_words
 from tiles.drawing_words import happened_words
 from tiles.drawings import StackLayer, TileCard
+from tiles.fault_places import place_words
 from tiles.models import Layer, Outcome, OutcomeFault, Photo, Tile
 
 
@@ -85,4 +86,5 @@ def faults_seen(looks: list[Outcome]) -> tuple[str, ...]:
 
 def fault_words(fault: OutcomeFault) -> str:
     kind = str(fault.get_kind_display())
-    return _("%(fault)s: %(where)s") % {"fault": kind, "where": fault.where} if fault.where else kind
+    where = place_words(fault.where)
+    return _("%(fault)s: %(where)s") % {"fault": kind, "where": where} if where else kind

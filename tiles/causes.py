@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
+from django.utils.translation import gettext_lazy as _
+
 from tiles.calc.cause_table import read_table
 from tiles.calc.causes import Cause, Ranked, of_fault, rank, tells_apart
 from tiles.cause_sentences import CAUTIONS, share_words, source_words, tried_words
@@ -12,6 +14,10 @@ from tiles.fixture_words import fixture_text
 from tiles.models import CauseTable, OutcomeFault, RemedyTrial, Tile
 from tiles.observations import Seen, observations
 from tiles.observed_sentences import observed_words, question
+
+# What the table speaks of: the faults of tiles, and one that is seen in a bucket.
+FAULTS = [*OutcomeFault.Kind.choices, ("settling", _("settling hard in the bucket"))]
+CODES = [code for code, _label in FAULTS]
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +84,7 @@ def causes_in_force() -> tuple[Cause, ...]:
 @lru_cache(maxsize=8)
 def _parsed(text: str) -> tuple[Cause, ...]:
     # A table was whole when it was sent; should a later release know a row no more, the others still serve.
-    return tuple(read_table(text, OutcomeFault.Kind.values)[0])
+    return tuple(read_table(text, CODES)[0])
 
 
 def faults_of(tile: Tile) -> list[str]:

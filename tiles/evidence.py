@@ -3,6 +3,7 @@
 However many tiles and buckets there are, the number of queries is that of the kinds of evidence asked for.
 """
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import Any
@@ -189,11 +190,7 @@ def _words(
         )
         return [said % {"n": len(buckets), "state": state}]
     if kind == "labels":
-        return (
-            _labels(fills)
-            if of == ["all"]
-            else [_of(len(buckets), len(fills), _("buckets in use carry such a label")), str(LABELS_ALONE)]
-        )
+        return _labels(of, buckets, fills)
     if kind == "bare":
         return [ngettext("One bare tile waits for glaze.", "%(n)s bare tiles wait for glaze.", n) % {"n": n}]
     if not tries:
@@ -224,14 +221,13 @@ def _interval(n: int, tries: int) -> str:
     }
 
 
-def _labels(fills: list[Any]) -> list[str]:
-    """How many buckets in use say what about food."""
-    counts: dict[str, int] = {}
-    for fill in fills:
-        counts[fill.food] = counts.get(fill.food, 0) + 1
-    if not counts:
+def _labels(of: list[str], buckets: list[Any], fills: list[Any]) -> list[str]:
+    """How many buckets in use say what about food; or (`of` not all) how many carry a label in its favour."""
+    if not fills:
         return [_("No bucket is in use.")]
-    said = "; ".join(
-        f"{n} × {food_words(code)}" for code, n in sorted(counts.items(), key=lambda pair: -pair[1])
-    )
+    if of != ["all"]:
+        said = _of(len(buckets), len(fills), _("buckets in use carry such a label"))
+        return [said, str(LABELS_ALONE)]
+    counts = Counter(fill.food for fill in fills)
+    said = "; ".join(f"{n} × {food_words(code)}" for code, n in counts.most_common())
     return [_("Buckets in use: %(said)s.") % {"said": said}, str(LABELS_ALONE)]

@@ -220,7 +220,7 @@ def _faults(looks: list[Outcome], words: Callable[[Outcome, Any], str]) -> tuple
 
 
 def _look_words(look: Outcome, fault: Any) -> str:
-    return f"{date_format(look.looked_on, 'j F Y')} {fault.where}".strip()
+    return f"{date_format(look.looked_on, 'j F Y')} {fault.where_words}".strip()
 
 
 def _tile_words(look: Outcome, fault: Any) -> str:

@@ -12,6 +12,7 @@ from inventory.calc.cones import Cone
 from inventory.calc.hazards import hazards
 from inventory.models import Fill, Flag, Glaze, Reading, Treatment
 from inventory.substances import substances_of
+from tiles.calc.coat_times import is_timed
 from tiles.calc.findings import LayerFacts
 from tiles.models import Firing, Layer, Tile
 from tiles.moved import most_moved
@@ -100,7 +101,7 @@ def _stored(layer: Any, inside: Mapping[Any, tuple[str, ...]]) -> LayerFacts:
         use_standing=use,
         use_reasons=reasons,
         applied_at=layer.applied_at,
-        is_timed=_is_timed(layer.applied_at),
+        is_timed=is_timed(layer.applied_at),
         method=layer.method,
         tool=layer.tool,
         coats=layer.coats,
@@ -148,7 +149,7 @@ def _drafted(
         use_standing=standing.use if standing else "",
         use_reasons=standing.use_reasons if standing else (),
         applied_at=applied_at,
-        is_timed=_is_timed(applied_at),
+        is_timed=is_timed(applied_at),
         asked_at=used_at,
         method=draft.get("method") or "",
         tool=draft.get("tool") or "",
@@ -172,8 +173,3 @@ def _last_stirred(fill: Any, at: datetime) -> datetime | None:
 
 def _later(*moments: datetime | None) -> datetime | None:
     return max((moment for moment in moments if moment), default=None)
-
-
-def _is_timed(moment: datetime | None) -> bool:
-    """What somebody types is a whole minute; seconds mean the moment of logging, which says nothing of drying."""
-    return moment is not None and not (moment.second or moment.microsecond)

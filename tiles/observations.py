@@ -15,16 +15,18 @@ from django.utils.translation import gettext as _
 from inventory.models import Flag, GlazeSubstance, Treatment
 from inventory.sentences import cone_words
 from tiles.calc import observing as limits
+from tiles.calc.coat_times import LONG_BETWEEN_COATS, came_quick, gaps
+from tiles.calc.firing_kinds import GLAZE_FIRINGS
 from tiles.calc.movement import movement_word
 from tiles.calc.observing import above, any_of
-from tiles.calc.sound import LAST_GLAZE
 from tiles.course import course_of
+from tiles.fault_places import speaks_of
 from tiles.models import Firing, Layer, Outcome, Tile, TileFiring
 from tiles.observations_of_others import of_others
 
 FIRED = (Firing.State.UNLOADED, Firing.State.COOLING, Firing.State.STOPPED)
 HEAVY = ("Cu", "Mn", "Ba")
-EDGES = ("rim", "edge", "lip", "corner")
+EDGES = ("rim", "edge", "corner")
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +44,7 @@ def observations(tile: Tile, fault: str, person: Any) -> dict[str, Seen]:
     """By code, of what is known; of other tiles only those that the person may see. A constant number of queries."""
     rows = list(tile.tile_firings.filter(firing__state__in=FIRED).select_related("firing__log"))
     rows.sort(key=lambda row: (row.firing.unloaded_at is None, row.firing.unloaded_at, row.firing.number))
-    melted = [row for row in rows if row.firing.kind in LAST_GLAZE]
+    melted = [row for row in rows if row.firing.kind in GLAZE_FIRINGS]
     last = melted[-1] if melted else None
     layers = [
         layer
@@ -83,10 +85,11 @@ def _of_layers(layers: list[Any], tile: Tile) -> Found:
     )
     uneven = [None if one.is_even is None else not one.is_even for one in layers]
     yield "uneven", any_of(uneven), ""
-    between = limits.gaps([one.applied_at for one in layers])
-    if between:
-        yield "quick_coats", min(between) < limits.QUICK, _minutes(min(between))
-        yield "day_between", max(between) > limits.DAY, _minutes(max(between))
+    moments = [one.applied_at for one in layers]
+    is_quick, shortest = came_quick(moments)
+    yield "quick_coats", is_quick, _minutes(shortest) if shortest else ""
+    if between := gaps(moments):
+        yield "day_between", max(between) > LONG_BETWEEN_COATS, _minutes(max(between))
     yield "layered", any(len(zone.layer_positions) > 1 for zone in tile.zones.all()), ""
     yield "sprayed", any(one.method == Layer.Method.SPRAY for one in layers), ""
     states = [one.ground_state for one in layers]
@@ -222,11 +225,11 @@ def _of_looks(looks: list[Any], fault: str, last: Any) -> Found:
     seen_at = timezone.make_aware(datetime.combine(first.looked_on, time.max))
     yield "late", limits.came_late(seen_at, out, earlier), ""
     places = " ".join(where for _look, where in with_it).lower()
-    lip, overlap = str(_("lip")).lower(), str(Outcome.Zone.OVERLAP.label).lower()
     if places:
-        yield "at_edge", any(word in places for word in (*EDGES, lip)), ""
+        is_edge = any(word in places for word in EDGES) or speaks_of(places, "lip")
+        yield "at_edge", is_edge, ""
     zones = {look.zone for look, _where in with_it}
-    if zones == {Outcome.Zone.OVERLAP} or any(word in places for word in ("overlap", overlap)):
+    if zones == {Outcome.Zone.OVERLAP} or speaks_of(places, "overlap"):
         yield "at_overlap", True, ""
     elif places or zones == {Outcome.Zone.ALONE}:
         yield "at_overlap", False, ""

@@ -20,9 +20,15 @@ class RemedyTrialQuerySet(models.QuerySet[Any]):
     def told(self, fault: str) -> dict[str, Tried]:
         """By cause, how many trials against this fault helped and how many did not; of rows `visible_to` somebody.
 
-        A trial counts for whoever may see both of its tiles: else a figure would tell of a tile that is hidden.
+        A trial counts for whoever may see both of its tiles: else a figure would tell of a tile that is hidden. It
+        counts as long as a look at the new one stands.
         """
-        said = self.filter(fault=fault, dropped_at=None, helped__in=("yes", "no"), sees_new=True).order_by()
+        from tiles.models import Outcome
+
+        looked = Exists(Outcome.objects.filter(tile=OuterRef("new_tile")))
+        said = self.filter(
+            looked, fault=fault, dropped_at=None, helped__in=("yes", "no"), sees_new=True
+        ).order_by()
         counts = {
             (code, helped): n
             for code, helped, n in said.values_list("cause", "helped").annotate(n=Count("pk"))

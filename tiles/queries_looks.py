@@ -8,6 +8,7 @@ from django.db.models import Case, DateField, Exists, F, IntegerField, Max, Oute
 from django.db.models.functions import Cast, TruncDate
 
 from studio.roles import is_device, may
+from tiles.calc.firing_kinds import GLAZE_FIRINGS
 from tiles.calc.looks import WEEKS
 
 # The person's own first, then the longest due. No column is null where a look is due.
@@ -17,6 +18,20 @@ MOST_DUE_FIRST = ("is_others", "due_on", "id")
 def is_others(person: Any) -> Case:
     """0 for a tile that the person made, 1 for any other: the own ones come first."""
     return Case(When(maker=person.pk, then=Value(0)), default=Value(1), output_field=IntegerField())
+
+
+class StandingLooks(models.Manager[Any]):
+    """Looks that nobody has taken back. Django follows a tile to its looks through this manager too."""
+
+    def get_queryset(self) -> models.QuerySet[Any]:
+        return super().get_queryset().filter(taken_back_at=None)
+
+
+class StandingFaults(models.Manager[Any]):
+    """The faults of looks that nobody has taken back."""
+
+    def get_queryset(self) -> models.QuerySet[Any]:
+        return super().get_queryset().filter(outcome__taken_back_at=None)
 
 
 class LoosePhotoQuerySet(models.QuerySet[Any]):
@@ -45,7 +60,7 @@ class LooksDue(models.QuerySet[Any]):
         from tiles.models import Outcome, TileFiring
 
         here = TileFiring.objects.filter(tile=OuterRef("pk")).order_by()
-        melted = here.filter(firing__kind__in=("glaze", "refire"), firing__state="unloaded")
+        melted = here.filter(firing__kind__in=GLAZE_FIRINGS, firing__state="unloaded")
         out = melted.values("tile").annotate(at=Max("firing__unloaded_at")).values("at")
         looks = Outcome.objects.filter(tile=OuterRef("pk")).order_by().values("tile")
         rows: Any = self.annotate(

@@ -21,6 +21,8 @@ TOPICS = {
     "health": _("Health"),
     "storing": _("Buckets"),
 }
+# Where the table of causes says more than the answer.
+CAUSES = {"thickened_bucket": "settling"}
 # Where an answer could do harm, this stands beside it.
 CAUTIONS = {
     "food": _(
@@ -56,6 +58,11 @@ class Asked:
     @property
     def source_words(self) -> Any:
         return self.source or _("common practice")
+
+    @property
+    def causes(self) -> str:
+        """The fault of which the table of causes says more; '' where it is none's."""
+        return CAUSES.get(self.code, "")
 
     @property
     def caution(self) -> Any:

@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _
 
 from inventory.models import Flag
 from inventory.sentences import cone_words
-from tiles.actions.evidence import MATURING
+from tiles.calc.firing_kinds import GLAZE_FIRINGS
 from tiles.calc.witness import TileCone
 from tiles.models import Layer, Tile, TileFiring
 from tiles.sentences import basis_words
@@ -33,7 +33,7 @@ def cone_and_basis(row: Tile | TileFiring, below: Any = None) -> str:
 
 def cone_basis(tile: Tile) -> str:
     """The tile's cone with what it rests on."""
-    rows = tile.tile_firings.filter(firing__kind__in=MATURING, cone_basis=tile.cone_basis)
+    rows = tile.tile_firings.filter(firing__kind__in=GLAZE_FIRINGS, cone_basis=tile.cone_basis)
     short = rows.exclude(cone_below=None).first() if tile.cone_basis == "witness_short" else None
     return cone_and_basis(tile, short.cone_below if short else None)
 

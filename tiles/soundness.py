@@ -11,6 +11,7 @@ from django.utils.translation import gettext_lazy
 from inventory.calc.cones import Cone
 from tiles.calc.sound import ZoneLook, judgement, look_that_counts
 from tiles.calc.wilson import Share, share
+from tiles.fault_places import speaks_of
 from tiles.models import ClayBody, Combination, Firing, Outcome, Tile, TileFiring, TileZone
 
 WORDS = {
@@ -113,8 +114,7 @@ def _zone_look(look: Any, kinds: list[str]) -> ZoneLook:
     """A look at the whole tile is one at each of its parts; what it places on the overlap is no fault of the rest."""
     faults = list(look.faults.all())
     if look.combination_id is None and TileZone.Kind.OVERLAP not in kinds:
-        overlap = str(TileZone.Kind.OVERLAP.label).lower()
-        faults = [fault for fault in faults if overlap not in fault.where.lower()]
+        faults = [fault for fault in faults if not speaks_of(fault.where, "overlap")]
     return ZoneLook(
         firing=look.firing_id,
         looked_on=look.looked_on,

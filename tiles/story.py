@@ -7,7 +7,7 @@ from typing import Any
 from django.db.models import Prefetch
 from django.utils import timezone
 
-from tiles.models import HomeTrial, Layer, Outcome, Photo, Tile, TileFiring
+from tiles.models import HomeTrial, Layer, Outcome, OutcomeFault, Photo, Tile, TileFiring
 from tiles.record import cone_and_basis
 
 
@@ -19,6 +19,7 @@ class Chapter:
     saw: str = ""
     layers: list[Layer] = field(default_factory=list)
     looks: list[Outcome] = field(default_factory=list)
+    taken_back: list[Outcome] = field(default_factory=list)
     trials: list[HomeTrial] = field(default_factory=list)
 
 
@@ -35,12 +36,12 @@ def story(tile: Tile) -> list[Chapter]:
     for layer in sorted(tile.layers.all(), key=lambda layer: layer.position):
         chapters.get(layer.precedes_id, loose).layers.append(layer)
     for look in sorted(_looks(tile), key=lambda look: (look.looked_on, look.created_at)):
-        chapters.get(look.firing_id, loose).looks.append(look)
+        chapter = chapters.get(look.firing_id, loose)
+        (chapter.taken_back if look.taken_back_at else chapter.looks).append(look)
     for trial in tile.home_trials.standing().order_by("begun_on", "created_at"):
         _last_before(trial, chapters.values(), loose).trials.append(trial)
-    return (
-        [*chapters.values(), loose] if loose.layers or loose.looks or loose.trials else [*chapters.values()]
-    )
+    told = loose.layers or loose.looks or loose.taken_back or loose.trials
+    return [*chapters.values(), loose] if told else [*chapters.values()]
 
 
 def _last_before(trial: HomeTrial, chapters: Iterable[Chapter], loose: Chapter) -> Chapter:
@@ -60,5 +61,8 @@ def _in_order(rows: Iterable[TileFiring]) -> list[TileFiring]:
 
 def _looks(tile: Tile) -> Iterable[Outcome]:
     shown = Prefetch("photos", Photo.objects.filter(archived_at=None).order_by("created_at"))
-    looks = tile.outcomes.select_related("by", "firing", "combination")
-    return looks.prefetch_related("faults", "combination__parts__glaze", shown)
+    looks = Outcome.with_taken_back.filter(tile=tile)
+    faults = Prefetch("faults", OutcomeFault.with_taken_back.all())
+    return looks.select_related("by", "taken_back_by", "firing", "combination").prefetch_related(
+        faults, "combination__parts__glaze", shown
+    )

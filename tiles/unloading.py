@@ -1,6 +1,5 @@
 """What stands in a fired kiln, in the order in which it is taken out: place after place, then by number."""
 
-import re
 from dataclasses import dataclass
 from typing import Any
 
@@ -10,6 +9,7 @@ from studio.models import Person
 from tiles.actions.outcomes import OUT_OF_THE_KILN
 from tiles.actions.tiles import GONE
 from tiles.actions.unloading import FIRING
+from tiles.calc.ranges import natural
 from tiles.models import Firing, LookDraft, Outcome, Tile, TileFiring
 
 
@@ -54,16 +54,6 @@ def stops(firing: Firing, person: Person, *, hung: bool = False) -> list[Stop]:
 
 def _walk(stop: Stop, places: dict[str, int]) -> tuple[Any, ...]:
     return places.get(stop.row.position, 99), stop.row.position, natural(stop.tile.number)
-
-
-def natural(number: str) -> list[tuple[bool, int, str]]:
-    """A key that puts T2 before T10.
-
-    >>> sorted(["T10", "T2", "312", "A1"], key=natural)
-    ['312', 'A1', 'T2', 'T10']
-    """
-    parts = re.split(r"([0-9]+)", number.upper())
-    return [(not p.isdigit(), int(p) if p.isdigit() else 0, p) for p in parts if p]
 
 
 def next_stop(found: list[Stop], after: Tile | None = None) -> Stop | None:

@@ -30,6 +30,7 @@ paths = [
     path("t/<str:number>/hand", tile.hand, name="tile-hand"),
     path("t/<str:number>/edit", tile.edit, name="tile-edit"),
     path("t/<str:number>/look", outcomes.look, name="tile-look"),
+    path("looks/<uuid:look>/take-back", outcomes.take_back, name="look-back"),
     path("t/<str:number>/photos", photos.add, name="photo-add"),
     path("photos/<uuid:photo>/", photos.page, name="photo"),
     path("photos/<uuid:photo>/away", photos.archive, name="photo-archive"),

@@ -32,6 +32,7 @@ FREE = {
     "words",
     "ended_why",
     "outcome_note",
+    "taken_back_why",
     "override_reason",
     "done",
     "seen",

@@ -156,6 +156,13 @@ ROWS = [
     Call("post", "api-tiles-add-outcome", ADDS, pk("fired_tile"), data(surface="satin")),
     Call(
         "post",
+        "api-tiles-take-look-back",
+        OWN_TILE,
+        lambda w: {"pk": w.outcome.tile_id, "outcome_id": w.outcome.pk},
+        data(reason="that was tile 45"),
+    ),
+    Call(
+        "post",
         "api-tiles-add-photo",
         ADDS,
         pk("tile"),

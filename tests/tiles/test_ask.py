@@ -115,6 +115,14 @@ def test_the_buckets_concerned_are_named(member, people):
     assert told("eat_from_it", member).words[-1] == alone
 
 
+def test_an_empty_studio_tells_that_it_has_nothing_yet(client, member):
+    client.force_login(member)
+    page = text_of(client.get("/ask/"))
+    assert "No tile of this studio tells yet. Yours could be the first." in page
+    assert told("label_says", member).words == ["No bucket is in use."]
+    assert not re.search(r"\b0 of 0\b|In the long run", page)
+
+
 def test_searching_opens_the_few_that_are_found(client, member):
     client.force_login(member)
     assert [one.code for one in matching("LEMON vinegar")] == ["lemon_test"]

@@ -175,6 +175,16 @@ def test_the_api_knows_which_table_was_read(tech, technician):
     assert [cause.prior for cause in causes_in_force()] == [5.0]
 
 
+def test_what_is_seen_in_the_bucket_has_causes_too(tech):
+    """Section by section as the handbooks have it: settling is a fault that no tile shows."""
+    page = tech.get("/causes/").content.decode()
+    assert 'id="settling"' in page
+    assert page.count(" open>") == 0
+    assert tech.get("/causes/?fault=settling").content.decode().count(" open>") == 1
+    assert "Epsom salts" in text_of(tech.get("/causes/"))
+    assert 'href="/causes/?fault=settling#settling"' in tech.get("/ask/?q=settled").content.decode()
+
+
 def test_what_it_weighs_is_said_to_be_judged(tech):
     page = text_of(tech.get("/causes/"))
     assert "All weights are judgements" in page

@@ -15,7 +15,7 @@ from tests.tiles.counting import same_for_more
 from tiles.actions import change_remedy, change_tile, drop_remedy, plan_remedy, record_outcome
 from tiles.actions.many import repeat_tile
 from tiles.calc.causes import OBSERVATIONS, OPPOSITES, Cause, Tried, learned, of_fault, rank, tells_apart
-from tiles.causes import causes_in_force, standard_text, why
+from tiles.causes import CODES, causes_in_force, standard_text, why
 from tiles.models import OutcomeFault, RemedyTrial
 from tiles.observed_sentences import question
 
@@ -39,7 +39,7 @@ def share_of(ranked, code):
 def table():
     from tiles.calc.cause_table import read_table
 
-    return read_table(standard_text(), OutcomeFault.Kind.values)[0]
+    return read_table(standard_text(), CODES)[0]
 
 
 @settings(max_examples=25, deadline=None)
@@ -123,6 +123,8 @@ def test_one_tap_plans_the_trial_and_its_result_is_learnt(client, member):
     assert f"Made to try, against a fault of tile C1 : {trial.change}" in text_of(
         client.get(f"/t/{trial.new_tile.number}")
     )
+    page = text_of(client.get(answer["Location"]))
+    assert f"The one thing to change: {trial.change}." in page
     before = why(tile, "crazing", member)
     tried(by=member, trial=trial)
     client.post(

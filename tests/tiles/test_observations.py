@@ -194,3 +194,17 @@ def test_of_what_is_in_the_glaze_and_what_stood_near(member):
     assert seen(tiles[0])["heavy_colour"] is True
     assert "volatile_near" not in seen(tiles[0])
     assert seen(tiles[1])["volatile_near"] is True
+
+
+@pytest.mark.parametrize(
+    ("minutes", "seconds", "said"),
+    [(4, 0, True), (5, 0, None), (10, 0, False), (4, 20, None), (60, 20, None)],
+)
+def test_coats_were_quick_only_where_somebody_said_when(member, minutes, seconds, said):
+    """As the finding before the kiln has it: the moment of logging says nothing of drying."""
+    first = (timezone.now() - timedelta(days=2)).replace(second=0, microsecond=0)
+    moments = first, first + timedelta(minutes=minutes, seconds=seconds)
+    layers = [{"glaze": make.glaze(), "applied_at": moment} for moment in moments]
+    found = seen(make.fired_tile(by=member, layers=layers, outcome=CRAZED))
+    assert found.get("quick_coats") is said
+    assert found["day_between"] is False

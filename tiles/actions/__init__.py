@@ -12,7 +12,7 @@ from tiles.actions.many import glaze_many, hang, load_many, repeat_tile
 from tiles.actions.marks import mark_touched, undo_marks
 from tiles.actions.moving import move_firing
 from tiles.actions.numbers import add_tile, next_number, reserve_numbers
-from tiles.actions.outcomes import archive_photo, record_outcome
+from tiles.actions.outcomes import archive_photo, record_outcome, take_look_back
 from tiles.actions.photos import add_photo, prepare_photo
 from tiles.actions.pieces import load_piece, take_piece_out
 from tiles.actions.schedules import archive_schedule, change_schedule, create_schedule
@@ -78,6 +78,7 @@ __all__ = [
     "set_witness_cones",
     "step_back",
     "take_in_hand",
+    "take_look_back",
     "take_out",
     "take_part_change_back",
     "take_piece_out",

@@ -16,8 +16,8 @@ from tiles.actions.tiles import change_tile
 from tiles.calc.cause_table import read_table
 from tiles.calc.causes import of_fault
 from tiles.cause_sentences import problem_words
-from tiles.causes import causes_in_force, faults_of, text_of, version_in_force
-from tiles.models import CauseTable, OutcomeFault, RemedyTrial, Tile
+from tiles.causes import CODES, causes_in_force, faults_of, text_of, version_in_force
+from tiles.models import CauseTable, RemedyTrial, Tile
 
 MOST_SAID = 12  # sentences about one table; the rest shows when these are put right
 LARGEST = 200_000  # letters
@@ -36,7 +36,7 @@ def change_causes(
     now = _in_force(version)
     if len(table) > LARGEST:
         raise Refused({"table": _("This is too long for a table of causes. Is it the right file?")})
-    _causes, problems = read_table(table, OutcomeFault.Kind.values)
+    _causes, problems = read_table(table, CODES)
     if problems:
         said = [problem_words(problem) for problem in problems[:MOST_SAID]]
         if left := len(problems) - len(said):

@@ -9,10 +9,9 @@ from studio.actions import check, record_change, touch
 from studio.errors import Refused
 from studio.models import Person
 from studio.roles import require
+from tiles.calc.firing_kinds import GLAZE_FIRINGS
 from tiles.calc.witness import WitnessReading, tile_cone
 from tiles.models import Firing, Tile, TileFiring, WitnessCone
-
-MATURING = (Firing.Kind.GLAZE, Firing.Kind.REFIRE)
 
 
 def no_such_position(firing: Firing) -> str:
@@ -95,7 +94,7 @@ def cone_seen(firing: Firing, position: str, readings: list[WitnessReading]) -> 
 
 def best_cone(tile: Tile) -> tuple[Any, str]:
     """Cone and basis of the hottest of the tile's glaze firings."""
-    glazed = tile.tile_firings.filter(firing__kind__in=MATURING)
+    glazed = tile.tile_firings.filter(firing__kind__in=GLAZE_FIRINGS)
     best = (
         glazed.filter(cone__isnull=False).order_by("-cone").first() or glazed.exclude(cone_basis="").first()
     )

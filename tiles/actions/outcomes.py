@@ -11,8 +11,8 @@ from studio.actions import check, record_change, touch
 from studio.actions.moments import happened
 from studio.errors import Refused
 from studio.models import Person
-from studio.roles import require
-from tiles.actions.tiles import GONE, require_edit
+from studio.roles import NotAllowed, may, require
+from tiles.actions.tiles import GONE, earned_state, require_edit
 from tiles.models import Combination, Firing, Outcome, OutcomeFault, Photo, Tile
 
 SAYS_SOMETHING = ("surface", "opacity", "movement_mm", "colour", "verdict", "damage", "remark")
@@ -93,6 +93,37 @@ def record_outcome(
         obj=tile,
         after={**said, "faults": [f["kind"] for f in faults or []]},
     )
+    return outcome
+
+
+def may_take_back(person: Person, outcome: Outcome) -> bool:
+    """Who looked, and whoever may change any tile."""
+    return may(person, "tile.log") and (outcome.by_id == person.pk or may(person, "tile.change_any"))
+
+
+@transaction.atomic
+def take_look_back(*, by: Person, outcome: Outcome, reason: str, version: int | None = None) -> Outcome:
+    """It was a mistake, such as a look at another tile: it counts for nothing any more, and stays to be read."""
+    require(by, "tile.log")
+    if not may_take_back(by, outcome):
+        raise NotAllowed(_("Who looked, or a technician, can take this look back."))
+    if not reason.strip():
+        raise Refused({"reason": _("Say what was wrong, such as: that was another tile.")})
+    tile = touch(outcome.tile, version)
+    tile.refresh_from_db()
+    outcome = Outcome.with_taken_back.get(pk=outcome.pk)
+    if outcome.taken_back_at is not None:
+        raise Refused(_("This look was taken back already."))
+    outcome.taken_back_at, outcome.taken_back_by = timezone.now(), by
+    outcome.taken_back_why = reason.strip()
+    check(outcome).save()
+    if tile.state == Tile.State.RECORDED:
+        tile.state = earned_state(tile) or tile.state
+        tile.save(update_fields=["state"])
+    faults = OutcomeFault.with_taken_back.filter(outcome=outcome).values_list("kind", flat=True)
+    said = {f: getattr(outcome, f) for f in SAYS_SOMETHING if getattr(outcome, f) not in (None, "")}
+    before = {"looked_on": outcome.looked_on, **said, "faults": [*faults]}
+    record_change(by=by, verb="took back a look", obj=tile, before=before, reason=outcome.taken_back_why)
     return outcome
 
 

@@ -1,6 +1,7 @@
 """The tiles that a person is glazing all alike. A pointer, not a record: it has no history row."""
 
 from collections.abc import Sequence
+from typing import Any
 
 from django.db import transaction
 from django.db.models import QuerySet
@@ -11,6 +12,7 @@ from studio.errors import Refused
 from studio.models import Person
 from tiles.actions.many import few_enough
 from tiles.actions.tiles import GONE, require_edit
+from tiles.calc.ranges import natural
 from tiles.models import SetInHand, Tile
 
 
@@ -45,7 +47,6 @@ def _held(person: Person) -> QuerySet:
     return SetInHand.tiles.through.objects.filter(setinhand__person=person)
 
 
-def by_number(tile: Tile) -> tuple[str, int, str]:
-    """As the numbers count: 9 before 10, each prefix for itself."""
-    digits = tile.number[len(tile.number.rstrip("0123456789")) :]
-    return (tile.number[: len(tile.number) - len(digits)], int(digits or 0), tile.number)
+def by_number(tile: Tile) -> Any:
+    """The key by which tiles stand in the order of their numbers."""
+    return natural(tile.number)

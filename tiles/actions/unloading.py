@@ -49,7 +49,7 @@ def keep_draft(*, by: Person, firing: Firing, tile: Tile, data: dict[str, list[s
 
 def _is_kept(tile: Tile, look: str) -> bool:
     try:
-        return Outcome.objects.filter(pk=uuid.UUID(look), tile=tile).exists()
+        return Outcome.with_taken_back.filter(pk=uuid.UUID(look), tile=tile).exists()
     except ValueError:
         return False
 
@@ -100,7 +100,7 @@ def keep_look(
     """
     require(by, "tile.log")
     touch(tile)
-    mine = Outcome.objects.filter(by=by, tile=tile)
+    mine = Outcome.with_taken_back.filter(by=by, tile=tile)
     if id is not None and (again := mine.filter(pk=id).first()):
         if _says(again, fields):
             return again

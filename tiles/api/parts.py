@@ -10,7 +10,7 @@ from rest_framework.reverse import reverse
 from inventory.api.base import BucketRef, GlazeRef, In, Out, Reason
 from inventory.models import Fill, Glaze
 from inventory.sentences import reason_sentence
-from studio.api.serializers import IdOf, NewId, PersonRef
+from studio.api.serializers import IdOf, NewId, PersonRef, Strict
 from studio.photos import SIZES
 from tiles.actions.many import COPIED
 from tiles.models import Combination, Firing, Layer, Outcome, OutcomeFault, Photo, TileFiring, TileZone
@@ -134,6 +134,20 @@ class OutcomeOut(Out):
     class Meta:
         model = Outcome
         fields = ["id", "created_at", *LOOK_FIELDS, "by"]
+
+
+class OutcomeBackOut(OutcomeOut):
+    """It counts for nothing any more, and stays in the tile's story."""
+
+    taken_back_by = PersonRef()
+
+    class Meta(OutcomeOut.Meta):
+        fields = [*OutcomeOut.Meta.fields, "taken_back_at", "taken_back_by", "taken_back_why"]
+        read_only_fields = fields
+
+
+class OutcomeBackIn(Strict):
+    reason = serializers.CharField(max_length=200)
 
 
 class OutcomeNew(NewId, In):

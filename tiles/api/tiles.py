@@ -2,6 +2,7 @@
 
 from typing import Any, ClassVar
 
+from django.db.models import Prefetch, prefetch_related_objects
 from drf_spectacular.utils import OpenApiParameter, extend_schema
 from rest_framework import serializers
 from rest_framework.decorators import action
@@ -22,6 +23,8 @@ from tiles.api.parts import (
     LayerChange,
     LayerNew,
     LayerOut,
+    OutcomeBackIn,
+    OutcomeBackOut,
     OutcomeNew,
     OutcomeOut,
     PhotoNew,
@@ -31,7 +34,7 @@ from tiles.api.parts import (
 )
 from tiles.api.several import AnswerOut, SeveralTiles
 from tiles.filters_wall import WallFilter
-from tiles.models import ClayBody, Firing, Tile
+from tiles.models import ClayBody, Firing, Outcome, OutcomeFault, Tile
 from tiles.planning import findings_for, with_answers
 from tiles.queries_hanging import hanging
 
@@ -154,7 +157,14 @@ class FindingsOf(Strict):
     firing = IdOf(Firing, required=False)
 
 
+OF_LOOK = [OpenApiParameter("outcome_id", {"type": "string", "format": "uuid"}, OpenApiParameter.PATH)]
 OF_LAYER = [OpenApiParameter("layer_id", {"type": "string", "format": "uuid"}, OpenApiParameter.PATH)]
+
+
+def _with_faults(look: Outcome) -> Outcome:
+    """What was taken back is read with the faults that it noted, which count no more."""
+    prefetch_related_objects([look], Prefetch("faults", OutcomeFault.with_taken_back.all()))
+    return look
 
 
 class Tiles(TakesPhotos, SeveralTiles, Resource):
@@ -172,6 +182,7 @@ class Tiles(TakesPhotos, SeveralTiles, Resource):
                 "change_layer",
                 "remove_layer",
                 "add_outcome",
+                "take_look_back",
                 "add_photo",
             ],
             "tile.log",
@@ -233,6 +244,22 @@ class Tiles(TakesPhotos, SeveralTiles, Resource):
             by=request.user, tile=tile, version=version, **self.input(OutcomeNew)
         )
         return self.part(tile, outcome, OutcomeOut)
+
+    @extend_schema(request=OutcomeBackIn, responses=OutcomeBackOut, parameters=OF_LOOK)
+    @action(
+        detail=True,
+        methods=["post"],
+        url_path="outcomes/<uuid:outcome_id>/take-back",
+        url_name="take-look-back",
+    )
+    def take_look_back(self, request: Any, pk: Any = None, outcome_id: Any = None) -> Response:
+        """It was a mistake, such as a look at another tile. It counts for nothing any more."""
+        tile, version = self.get_object(), self.if_match(required=False)
+        outcome = get_object_or_404(tile.outcomes, pk=outcome_id)
+        sent = self.input(OutcomeBackIn)
+        back = actions.take_look_back(by=request.user, outcome=outcome, version=version, **sent)
+        back.tile = tile
+        return self.part(tile, _with_faults(back), OutcomeBackOut, 200)
 
     @extend_schema(request=PhotoNew, responses={201: PhotoOut})
     @action(detail=True, methods=["post"], url_path="photos", parser_classes=[MultiPartParser])

@@ -4,11 +4,12 @@ The sentences are in tiles/sentences.py. A rule that lacks a fact says nothing: 
 """
 
 from collections.abc import Iterable, Iterator, Sequence
-from datetime import timedelta
 
 from inventory.calc.cones import Cone, ConeRange, unlikely_twin
+from tiles.calc.coat_times import LONG_BETWEEN_COATS
 from tiles.calc.finding import LEVELS, RULES, Finding, LayerFacts, finding, of_layer
 from tiles.calc.findings_coats import coat_findings
+from tiles.calc.firing_kinds import GLAZE_FIRINGS
 from tiles.calc.zones import REGIONS_OF_AREA
 
 __all__ = [
@@ -23,9 +24,8 @@ __all__ = [
     "worst",
 ]
 
-MATURES_THE_BODY = ("glaze", "refire")
+MATURES_THE_BODY = GLAZE_FIRINGS
 WANTS_A_COVER = ("underglaze", "wash", "slip")  # terra sigillata and engobe are often left bare
-LONG_BETWEEN_COATS = timedelta(hours=24)
 COOLEST_WITHOUT_NOUGHT = Cone(2)
 
 

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from datetime import timedelta
 from decimal import Decimal
 
+from tiles.calc.coat_times import SHINE_GOES
 from tiles.calc.finding import Finding, LayerFacts, finding, of_layer
 from tiles.calc.movement import LITTLE_UP_TO_MM
 from tiles.calc.zones import REGIONS_OF_AREA
@@ -16,8 +17,6 @@ from tiles.calc.zones import REGIONS_OF_AREA
 BRUSHED_COATS = 3
 # Colour laid on thinner than this stays on the pot; three coats, or half a millimetre, sinter onto what they touch.
 THICK_COATS, THICK_MM = 3, Decimal("0.5")
-# A coat is touched again once its wet shine has gone, which takes some minutes (common practice).
-SHINE_GOES = timedelta(minutes=5)
 # Glaze settles within hours (common practice); not every stirring is written down, so a week is waited for.
 STIRRED_WITHIN = timedelta(days=7)
 # Words of a tool that name stiff hair. Nothing is concluded from any other word.

@@ -4,9 +4,8 @@ Each answers True, False, or None between the two and where nothing is known. Th
 source is named; none of them was measured in this studio.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from datetime import datetime, timedelta
-from itertools import pairwise
 
 from inventory.calc.cones import Cone
 
@@ -14,8 +13,7 @@ THICK_MM, NOT_THICK_MM = 1.5, 1.0
 THIN_MM, NOT_THIN_MM = 0.3, 0.5
 MOST_COATS = {"brush": 4, "dip": 2, "pour": 2, "spray": 4}
 LONG_DIP_S = 8
-LOGGED_TOGETHER = timedelta(minutes=1)
-QUICK, DAY = timedelta(minutes=10), timedelta(days=1)
+DAY = timedelta(days=1)
 ONE_CONE = 2  # half steps of a Cone's rank
 # A body of 3 % or more is called semivitreous or porous; vitreous ware takes up next to nothing (scope of ASTM C424).
 POROUS_PERCENT, TIGHT_PERCENT = 3, 1
@@ -72,17 +70,6 @@ def lies_thin(thickness_mm: float | None, method: str, coats: int) -> bool | Non
     if thickness_mm is not None:
         return above(thickness_mm, THIN_MM, NOT_THIN_MM)
     return True if method == "brush" and coats == 1 else None
-
-
-def gaps(moments: Sequence[datetime | None]) -> list[timedelta]:
-    """The times between coats; those within a minute were logged together and tell nothing.
-
-    >>> gaps([datetime(2026, 1, 1, 9), datetime(2026, 1, 1, 9), datetime(2026, 1, 1, 10), None])
-    [datetime.timedelta(seconds=3600)]
-    """
-    known = sorted(moment for moment in moments if moment is not None)
-    between = [later - earlier for earlier, later in pairwise(known)]
-    return [gap for gap in between if gap >= LOGGED_TOGETHER]
 
 
 def hotter_than(saw: Cone | None, meant: Cone | None) -> bool | None:

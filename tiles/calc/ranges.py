@@ -44,6 +44,16 @@ def _between(word: str, prefix: str | None, first: str, again: str | None, last:
     return [f"{prefix}{number:0{width}d}" for number in range(int(first), int(last) + 1)]
 
 
+def natural(number: str) -> list[tuple[bool, int, str]]:
+    """A key that sorts tile numbers as they count: T2 before T10, each prefix for itself.
+
+    >>> sorted(["T10", "T2", "312", "A1"], key=natural)
+    ['312', 'A1', 'T2', 'T10']
+    """
+    parts = re.split(r"([0-9]+)", number.upper())
+    return [(not p.isdigit(), int(p) if p.isdigit() else 0, p) for p in parts if p]
+
+
 def shortened(numbers: list[str]) -> str:
     """The other way round: numbers in words that `numbers_in` understands.
 

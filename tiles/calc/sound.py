@@ -5,9 +5,9 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
+from tiles.calc.firing_kinds import GLAZE_FIRINGS
 from tiles.calc.wilson import Share
 
-LAST_GLAZE = ("glaze", "refire")
 HALF = 0.5
 
 
@@ -37,7 +37,7 @@ def since_last_glaze(firings: Sequence[tuple[Any, str]]) -> list[Any]:
     >>> since_last_glaze([(1, "bisque"), (2, "glaze"), (3, "refire"), (4, "overglaze")])
     [3, 4]
     """
-    last = max((n for n, (_key, kind) in enumerate(firings) if kind in LAST_GLAZE), default=None)
+    last = max((n for n, (_key, kind) in enumerate(firings) if kind in GLAZE_FIRINGS), default=None)
     return [] if last is None else [key for key, _kind in firings[last:]]
 
 

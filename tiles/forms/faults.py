@@ -5,9 +5,9 @@ from typing import Any
 from django import forms
 from django.utils.translation import gettext_lazy as _
 
+from tiles.fault_places import PLACES
 from tiles.models import OutcomeFault
 
-PLACES = (_("lip"), _("upper part"), _("overlap"), _("lower part"), _("foot"), _("inside"))
 COMMON = ("crazing", "crawling", "pinholing", "blistering", "running", "shivering", "underfired")
 
 
@@ -20,7 +20,7 @@ class FaultFields(forms.Form):
             self.fields[f"fault_{kind}"] = forms.BooleanField(label=label, required=False)
             self.fields[f"at_{kind}"] = forms.MultipleChoiceField(
                 label=_("%(fault)s: where on it") % {"fault": label},
-                choices=[(str(word), word) for word in PLACES],
+                choices=[*PLACES.items()],
                 required=False,
                 widget=forms.CheckboxSelectMultiple,
             )

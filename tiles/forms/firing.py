@@ -11,9 +11,9 @@ from inventory.calc.cones import Cone
 from inventory.fields import ConeFormField
 from inventory.sentences import cone_words
 from studio.pages import VersionedForm
-from tiles.actions.evidence import MATURING
 from tiles.actions.stops import findings_for_body
 from tiles.calc.findings import is_made_for, unlikely_for_kind
+from tiles.calc.firing_kinds import GLAZE_FIRINGS
 from tiles.forms.fields import day
 from tiles.models import ClayBody, Firing, Kiln, Schedule
 from tiles.planning import FoundSentence, in_words
@@ -94,7 +94,7 @@ class FiringForm(VersionedForm):
             bodies = ClayBody.objects.filter(tiles__tile_firings__firing=self.firing).distinct()
         else:
             bodies = ClayBody.objects.filter(archived_at=None)
-        if kind in MATURING:
+        if kind in GLAZE_FIRINGS:
             bodies = bodies.exclude(cone_low=None)
         return [*bodies] or [None]
 

@@ -3,7 +3,7 @@
 from django import forms
 from django.utils.translation import gettext_lazy as _
 
-from tiles.forms.faults import PLACES
+from tiles.fault_places import PLACES
 
 
 class LookAgainForm(forms.Form):
@@ -11,7 +11,7 @@ class LookAgainForm(forms.Form):
 
     at = forms.MultipleChoiceField(
         label=_("Where is it crazed?"),
-        choices=[(word, word) for word in PLACES],
+        choices=[*PLACES.items()],
         required=False,
         widget=forms.CheckboxSelectMultiple,
     )

@@ -99,3 +99,11 @@ class OutcomeForm(PhotoFields, FaultFields, VersionedForm):
             "faults": self.faults(),
             "version": data["version"],
         }
+
+
+class ReasonForm(forms.Form):
+    """Why a look was a mistake."""
+
+    reason = forms.CharField(
+        label=_("What was wrong"), max_length=200, help_text=_("Such as: that was tile 45.")
+    )

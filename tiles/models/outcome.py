@@ -9,10 +9,11 @@ from django.utils.translation import gettext_lazy as _
 
 from inventory.models import Opacity, Surface
 from studio.models import Record, StoredPhoto
+from tiles.fault_places import place_words
 from tiles.models.combination import Combination
 from tiles.models.firing import Firing
 from tiles.models.tile import Tile
-from tiles.queries_looks import LoosePhotoQuerySet
+from tiles.queries_looks import LoosePhotoQuerySet, StandingFaults, StandingLooks
 
 
 class Outcome(Record):
@@ -62,10 +63,31 @@ class Outcome(Record):
         _("damage"), max_length=160, blank=True, help_text=_("such as: ran onto the shelf")
     )
     remark = models.TextField(_("remark"), blank=True)
+    taken_back_at = models.DateTimeField(null=True, blank=True, editable=False)
+    taken_back_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL,
+        null=True,
+        blank=True,
+        on_delete=models.PROTECT,
+        related_name="+",
+        editable=False,
+    )
+    taken_back_why = models.CharField(max_length=200, blank=True, editable=False)
+
+    # What was taken back counts for nothing, wherever looks are asked: only the story asks for it by name.
+    objects = StandingLooks()
+    with_taken_back = models.Manager()
 
     class Meta:
         verbose_name = _("outcome")
         ordering = ["-looked_on", "-created_at"]
+        constraints = [
+            models.CheckConstraint(
+                name="look_taken_back_is_whole",
+                condition=Q(taken_back_at__isnull=True, taken_back_by__isnull=True, taken_back_why="")
+                | Q(taken_back_at__isnull=False, taken_back_by__isnull=False) & ~Q(taken_back_why=""),
+            )
+        ]
 
     def __str__(self) -> str:
         return _("look at %(tile)s") % {"tile": self.tile}
@@ -98,6 +120,9 @@ class OutcomeFault(models.Model):
     kind = models.CharField(_("fault"), max_length=16, choices=Kind)
     where = models.CharField(_("where"), max_length=80, blank=True)
 
+    objects = StandingFaults()
+    with_taken_back = models.Manager()  # noqa: DJ012 (no field)
+
     class Meta:
         verbose_name = _("fault")
         ordering = ["id"]
@@ -107,6 +132,10 @@ class OutcomeFault(models.Model):
 
     def __str__(self) -> str:
         return str(self.get_kind_display())
+
+    @property
+    def where_words(self) -> str:
+        return place_words(self.where)
 
 
 class Photo(StoredPhoto):

@@ -15,9 +15,9 @@ from studio.pages import PersonRequest, needs, refuse
 from tiles import actions
 from tiles.calc.cause_table import cells
 from tiles.cause_sentences import source_words
-from tiles.causes import causes_in_force, number_of, standard_text, text_of, version_in_force
+from tiles.causes import FAULTS, causes_in_force, number_of, standard_text, text_of, version_in_force
 from tiles.forms.remedy import CausesForm
-from tiles.models import CauseTable, OutcomeFault
+from tiles.models import CauseTable
 from tiles.observed_sentences import OBSERVED, observed_words
 from tiles.views.common import with_new_version
 
@@ -31,7 +31,7 @@ SENT = ("table", "reason", "version")
 def page(request: PersonRequest) -> HttpResponse:
     causes = causes_in_force()
     groups = []
-    for kind, label in OutcomeFault.Kind.choices:
+    for kind, label in FAULTS:
         rows = [
             {
                 "cause": cause,
@@ -46,6 +46,7 @@ def page(request: PersonRequest) -> HttpResponse:
     now = version_in_force()
     context = {
         "groups": groups,
+        "opened": request.GET.get("fault", ""),
         "now": now,
         "is_standard": now is None or now.is_standard,
         "versions": CauseTable.objects.select_related("by")[:VERSIONS],
@@ -104,7 +105,7 @@ def edit(request: PersonRequest) -> HttpResponse:
         "button": _("Put it in force"),
         "back": reverse("tiles:causes"),
         "codes": [(code, said[0]) for code, said in OBSERVED.items()],
-        "faults": OutcomeFault.Kind.choices,
+        "faults": FAULTS,
     }
     return render(request, "tiles/causes_edit.html", context, status=status)
 

@@ -1,18 +1,21 @@
 """How it came out: one look, with a photo if there is one. Either both are kept or neither."""
 
+from typing import Any
+
 from django.contrib import messages
 from django.db import transaction
 from django.http import HttpResponse
-from django.shortcuts import redirect, render
+from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
+from inventory.views.asking import ask
 from studio.errors import Refused, VersionConflict
 from studio.pages import PersonRequest, needs, refuse
-from tiles.actions import add_photo, prepare_photo, record_outcome
+from tiles.actions import add_photo, prepare_photo, record_outcome, take_look_back
 from tiles.cards import card, stack_layers
-from tiles.forms.outcome import OutcomeForm
-from tiles.models import Tile
+from tiles.forms.outcome import OutcomeForm, ReasonForm
+from tiles.models import Outcome, Tile
 from tiles.views.common import tile_for, with_new_version
 
 
@@ -63,3 +66,30 @@ def _keep(request: PersonRequest, tile: Tile, form: OutcomeForm) -> None:
         if prepared is not None:
             caption = form.cleaned_data["caption"]
             add_photo(by=request.user, tile=tile, file=prepared, caption=caption, outcome=outcome)
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@needs("tile.log")
+def take_back(request: PersonRequest, look: Any) -> HttpResponse:
+    """It was a mistake: asked for once more, with the reason."""
+    seen = Tile.objects.visible_to(request.user).order_by()
+    rows = Outcome.objects.filter(tile__in=seen).select_related("tile", "by", "firing", "combination")
+    outcome = get_object_or_404(rows, pk=look)
+    tile = outcome.tile
+
+    def act(form: Any) -> Any:
+        take_look_back(by=request.user, outcome=outcome, reason=form.cleaned_data["reason"])
+        messages.success(request, _("The look is taken back. It counts for nothing any more."))
+        return tile
+
+    form = ReasonForm(request.POST if request.method == "POST" else None)
+    words = {"title": _("This look was a mistake"), "button": _("Take it back")}
+    return ask(
+        request,
+        form,
+        act,
+        back=tile.get_absolute_url(),
+        template="tiles/look_back.html",
+        look=outcome,
+        **words,
+    )

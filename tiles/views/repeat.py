@@ -14,6 +14,7 @@ from studio.pages import PersonRequest, needs
 from studio.stations import part_of_an_entry
 from tiles.actions.many import changed_layers, last_glazed, layers_of, repeat_tile
 from tiles.cards import stack_layers
+from tiles.causes import made_for
 from tiles.forms.log import is_version
 from tiles.forms.numbers import NumberForm
 from tiles.forms.repeat import RepeatedLayer
@@ -91,6 +92,7 @@ def _show(
         "number_form": NumberForm(initial={"number": asked}),
         "not_found": asked if source is None else "",
         "answer": request.POST.get("answer", ""),
+        "trial": made_for(tile, request.user),
         **more,
     }
     return render(request, "tiles/repeat.html", context, status=status)
