@@ -75,6 +75,19 @@ def test_the_answer_about_a_planned_pot_is_where_the_page_comes_back(page_at, lo
     assert in_sight(page, page.get_by_role("alert").get_by_role("link", name="Fired to cone"))
 
 
+def test_large_letters_stay_on_a_phone(page_at, log_in):
+    make.studio()
+    fill = make.fill(make.glaze("Copperbrook Matte"), sg="1.48")
+    tile = make.fired_tile(layers=[{"glaze": fill.glaze, "fill": fill}], outcome={"surface": "matte"})
+    page = page_at(390)
+    log_in(page, make.person())
+    pot = f"{reverse('tiles:pot')}?layer=fill-{fill.pk}&area=whole"
+    for address in (pot, tile.get_absolute_url(), fill.bucket.get_absolute_url(), "/wall/"):
+        page.goto(address)
+        page.evaluate("document.documentElement.style.fontSize = '150%'")
+        assert page.evaluate("document.documentElement.scrollWidth") == 390, address
+
+
 def in_sight(page, what) -> bool:
     what.wait_for()
     page.wait_for_load_state()
