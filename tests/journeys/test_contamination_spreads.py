@@ -37,6 +37,7 @@ def clear(page, lid, outcome, note):
 def flag(page, lid, note):
     page.goto(lid)
     page.get_by_role("link", name="Flag", exact=True).click()
+    page.wait_for_url("**/flag")  # loaded, so that the kind that is chosen is asked about
     page.get_by_text("contaminated", exact=True).click()
     page.get_by_label("What was seen").fill(note)
     expect(page.locator("#reached li")).to_have_count(2)

@@ -57,6 +57,7 @@ def test_two_layers_and_a_photo(table, page_at, log_in, shot, tmp_path, javascri
     chip = page.locator("#next .chip", has_text="Millrace Blue")
     expect(chip).to_contain_text("Do not use")
     expect(chip.locator("input")).to_be_checked()
+    page.wait_for_load_state()  # so that the next tap is checked
     page.get_by_text("upper part", exact=True).click()
     if not javascript:
         page.get_by_role("button", name="Check").first.click()

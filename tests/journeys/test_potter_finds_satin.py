@@ -42,6 +42,7 @@ def test_two_presses_at_a_desk(wall, page_at, log_in, shot):
     page = page_at(1280)
     log_in(page, wall["member"])
     page.get_by_role("link", name="Wall", exact=True).click()
+    page.wait_for_url("**/wall/")  # loaded: a box that is ticked before htmx has come asks for nothing
     expect(page.locator("#hung [role=status]")).to_have_text("6 tiles")
     expect(page.locator(".rail h2")).to_contain_text(
         ["cone 10 · about 1285 °C", "cone 6 · about 1222 °C", "cone 5 · about 1186 °C", "not fired yet"]

@@ -51,6 +51,7 @@ class Thumb:
 
 def heading(page, words):
     expect(page.get_by_role("heading", level=1, name=words)).to_be_visible()
+    page.wait_for_load_state()  # so that the next tap is kept
 
 
 def kept_with(page, tapped):
