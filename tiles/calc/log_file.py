@@ -105,11 +105,7 @@ def read(text: str, how: Guess, zone: tzinfo | None = None, fired: FiredWhen | N
     if tells_days and not has_its_own and zone is not None:
         time = _on_one_clock(time, zone)
     if how.time_kind == "clock" and how.day is None:
-        time = _over_midnight(time)
-        if zone is not None and fired is not None:
-            began = fired.day_of(float(time[0] % A_DAY), float(np.ptp(time)), zone)
-            before = float((began.replace(tzinfo=None) - datetime(1970, 1, 1)).total_seconds() - time[0])
-            time = _on_one_clock(time + before, zone) - before
+        time = _without_days(time, zone, fired)
     time, said, resets, cut = _in_a_row(time, said, how)
     begins = float(time[0])
     _judge_times(begins, float(time[-1]), tells_days=tells_days)
@@ -131,6 +127,17 @@ def read(text: str, how: Guess, zone: tzinfo | None = None, fired: FiredWhen | N
         marks=in_order(marks),
         resets=len(resets),
     )
+
+
+def _without_days(time: Any, zone: tzinfo | None, fired: FiredWhen | None) -> Any:
+    """Clock times without a day, over midnight; on one clock where it is known which night it was."""
+    steps = np.diff(time, prepend=time[0])
+    time = time + A_DAY * np.cumsum(steps < -HALF_A_DAY) - A_DAY * np.cumsum(steps > HALF_A_DAY * 1.9)
+    if zone is None or fired is None:
+        return time
+    began = fired.day_of(float(time[0] % A_DAY), float(np.ptp(time)), zone)
+    before = float((began.replace(tzinfo=None) - datetime(1970, 1, 1)).total_seconds() - time[0])
+    return _on_one_clock(time + before, zone) - before
 
 
 def _says_zone(rows: Sequence[Sequence[str]], how: Guess) -> bool:
@@ -204,11 +211,6 @@ def _column_mixes(rows: Sequence[Sequence[str]]) -> bool:
         if len(cells) <= 3 and {words.get(cell) for cell in cells} >= {"c", "f"}:
             return True
     return False
-
-
-def _over_midnight(time: Any) -> Any:
-    steps = np.diff(time, prepend=time[0])
-    return time + A_DAY * np.cumsum(steps < -HALF_A_DAY) - A_DAY * np.cumsum(steps > HALF_A_DAY * 1.9)
 
 
 def _in_a_row(time: Any, said: Any, how: Guess) -> tuple[Any, Any, list[int], dict[str, Any]]:
