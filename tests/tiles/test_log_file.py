@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.tiles.log_files import PLAIN, START, comma, f, h_m_s, moment, readings, table
-from tiles.calc.log_file import FiredWhen, read, read_as_guessed
+from tests.tiles.log_files import PLAIN, START, comma, f, h_m_s, moment, read_as_guessed, readings, table
+from tiles.calc.log_file import FiredWhen, read
 from tiles.calc.log_guess import Guess, guess
 from tiles.calc.log_text import LogFileError, text_of
 from tiles.log_exports import log_lines

@@ -1,7 +1,7 @@
 """The readings of a file, read as a guess says: times put in a row from 0, temperatures in °C, and what was odd."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import datetime, timedelta, tzinfo
 from itertools import pairwise
 from typing import Any
@@ -10,7 +10,7 @@ import numpy as np
 
 from tiles.calc.log_cells import clocks, has_zone, moments, numbers, unit_of
 from tiles.calc.log_counted import IN_SECONDS
-from tiles.calc.log_guess import Guess, guess
+from tiles.calc.log_guess import Guess
 from tiles.calc.log_marks import Mark, find_marks, in_order, mark, runs
 from tiles.calc.log_table import cells_of, column, lines_of
 from tiles.calc.log_text import FEWEST_ROWS, LogFileError
@@ -81,6 +81,7 @@ def read(text: str, how: Guess, zone: tzinfo | None = None, fired: FiredWhen | N
     too_many, in_an_instant, no_such_year. Where the time starts anew and `how.resets` does not say what to do, the
     longest part is shown and `resets` counts the places, so that a page can ask.
 
+    >>> from tiles.calc.log_guess import guess
     >>> text = "s,C\\n0,20\\n60,25\\n120,31\\n"
     >>> read(text, guess(text)).celsius.tolist()
     [20.0, 25.0, 31.0]
@@ -255,9 +256,3 @@ def _is_said(one: Mark, marks: list[Mark]) -> bool:
     return one["code"] == "silent" and any(
         m["code"] == "open_circuit" and m["from"] <= one["from"] and one["to"] <= m["to"] for m in marks
     )
-
-
-def read_as_guessed(text: str, **otherwise: Any) -> tuple[Guess, LogRead]:
-    """The likeliest reading, with what is said otherwise."""
-    how = replace(guess(text), **otherwise)
-    return how, read(text, how)
