@@ -114,20 +114,7 @@ def firings_words(n: int) -> str:
 def advice_words(found: Programme) -> str:
     """The sentence of the advice, or why there is none."""
     if found.code:
-        words = {}
-        if found.limit:
-            words = {"limit": cone_words(found.limit.cone), "whose": found.limit.whose}
-        said = str(ADVICE[found.code]) % words if words else str(ADVICE[found.code])
-        if found.sees and found.limit and found.asked <= found.limit.cone:
-            at_most = _now(
-                "With %(limit)s set and no more, the shelf “%(position)s” would see about %(sees)s."
-            )
-            said += " " + at_most % {
-                "limit": cone_words(found.limit.cone),
-                "position": found.position,
-                "sees": between_words(found.sees),
-            }
-        return said
+        return _refusal_words(found)
     if found.shift_c is None or found.low_c is None or found.high_c is None:
         return ""
     given = {"asked": cone_words(found.asked), "position": found.position}
@@ -158,6 +145,19 @@ def advice_words(found: Programme) -> str:
         "low": units.difference(ends["low"]),
         "high": units.difference(ends["high"]),
     }
+
+
+def _refusal_words(found: Programme) -> str:
+    words = {"limit": cone_words(found.limit.cone), "whose": found.limit.whose} if found.limit else {}
+    said = str(ADVICE[found.code]) % words if words else str(ADVICE[found.code])
+    if found.sees and found.limit and found.asked <= found.limit.cone:
+        at_most = _now("With %(limit)s set and no more, the shelf “%(position)s” would see about %(sees)s.")
+        said += " " + at_most % {
+            **words,
+            "position": found.position,
+            "sees": between_words(found.sees),
+        }
+    return said
 
 
 def hotter_words(found: Programme) -> list[str]:

@@ -57,6 +57,12 @@ class NumberField(serializers.FloatField):
         return super().to_internal_value(data)
 
 
+class YesNoField(serializers.BooleanField):
+    """True or false. What a form leaves out is left out, where a browser's unticked box would be a no."""
+
+    default_empty_html = serializers.empty
+
+
 class IdOf(serializers.PrimaryKeyRelatedField):
     """A reference by UUID; what the person may not see does not exist."""
 

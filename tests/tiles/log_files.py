@@ -1,7 +1,11 @@
 """Logs as controllers of many kinds write them: one invented firing, told in many ways."""
 
 import math
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
+
+from tiles.calc.log_file import read
+from tiles.calc.log_guess import guess
 
 START = datetime(2026, 3, 4, 18, 30, tzinfo=UTC)
 STEP_S = 60
@@ -45,3 +49,9 @@ def comma(number: float) -> str:
 
 
 PLAIN = table(lambda s, c: f"{s},{c}", head="seconds,celsius\n")
+
+
+def read_as_guessed(text, **otherwise):
+    """How a text is read most likely, with what is said otherwise, and what that comes to."""
+    how = replace(guess(text), **otherwise)
+    return how, read(text, how)

@@ -6,7 +6,7 @@ from django.urls import reverse
 
 from tests.api_calls import ApiWorld
 from tests.reading import text_of
-from tests.tiles.log_files import PLAIN, readings
+from tests.tiles.log_files import PLAIN, comma, moment, readings, table
 from tests.tiles.test_log_file import TWICE
 from tiles.models import FiringLog
 
@@ -105,3 +105,14 @@ def test_the_log_says_how_far_its_cone_is_to_be_trusted_as_the_page_does(world):
     page = text_of(world.client("member").get(world.fired.get_absolute_url()))
     plain = [" ".join(one["sentence"].split()) for one in found]
     assert all(sentence in " ".join(page.split()) for sentence in plain), page
+
+
+def test_what_a_sent_file_is_not_told_is_guessed(world):
+    """A form leaves out yes and no alike: days first and decimal commas are what the file shows."""
+    client, firing = world.client("member"), world.hot
+    text = table(lambda s, c: f"{moment(s + 10 * 86400):%d/%m/%Y %H:%M};{comma(c)}", head="time;C\n")
+    kept = put(client, firing, text)
+    assert kept.status_code == 200, kept.json()
+    assert (kept.json()["begins_at"][:10], kept.json()["peak_c"]) == ("2026-03-14", 1222.0)
+    told = put(client, firing, text, days_first="false")
+    assert told.status_code == 400

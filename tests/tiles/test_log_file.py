@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.tiles.log_files import PLAIN, START, comma, f, h_m_s, moment, readings, table
-from tiles.calc.log_file import FiredWhen, read, read_as_guessed
+from tests.tiles.log_files import PLAIN, START, comma, f, h_m_s, moment, read_as_guessed, readings, table
+from tiles.calc.log_file import FiredWhen, read
 from tiles.calc.log_guess import Guess, guess
 from tiles.calc.log_text import LogFileError, text_of
 from tiles.log_exports import log_lines
@@ -115,10 +115,6 @@ WAYS = {
         ("comma", "moment", 1, None, "c"),
     ),
     "upright strokes": (table(lambda s, c: f"{s}|{c}", head="s|C\n"), ("pipe", "seconds", 1, None, "c")),
-    "the unit in a column of its own": (
-        table(lambda s, c: f"{s},{f(c)},F", head="s,temp,unit\n", rows=readings()),
-        ("comma", "seconds", 1, None, "f"),
-    ),
     "kelvin": (
         table(lambda s, c: f"{s},{c + 273.15:.2f}", head="s,Temp K\n"),
         ("comma", "seconds", 1, None, "k"),
@@ -197,6 +193,18 @@ def test_whole_degrees_with_their_thousands_parted_are_not_read_as_small_numbers
     """'999' and then '1,000': a log of whole degrees, as a spreadsheet writes it."""
     log = found(table(lambda s, c: f'{s},"{c:,.0f}"', head="s,Temp C\n"))[1]
     assert np.abs(log.celsius - CELSIUS).max() <= 0.5
+
+
+def test_a_unit_in_a_column_of_its_own_counts_though_the_kiln_never_got_hot():
+    for head, row in (
+        ("s,temp,unit\n", "{s},{c},F"),
+        ("", "{s},{c},°F"),
+        ("s,scale,temp\n", "{s},Fahrenheit,{c}"),
+    ):
+        text = table(lambda s, c, row=row: row.format(s=s, c=f(c)), head=head, rows=readings(200))
+        assert guess(text).unit == "f"
+    state = table(lambda s, c: f"{s},F,{c}", head="s,state,temp\n", rows=readings(200))
+    assert guess(state).unit == "c"
 
 
 def test_thirds_of_a_minute_are_not_taken_for_thousands():

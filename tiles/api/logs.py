@@ -14,7 +14,7 @@ from rest_framework.response import Response
 from inventory.api.base import Out
 from studio.api.base import Reads
 from studio.api.parsers import JSONParser
-from studio.api.serializers import NewId, Nothing, NumberField, PersonRef, Strict
+from studio.api.serializers import NewId, Nothing, NumberField, PersonRef, Strict, YesNoField
 from studio.errors import Refused
 from tiles.actions.events import add_event, take_event_back
 from tiles.actions.live import MOST_AT_ONCE, send_readings
@@ -150,12 +150,12 @@ class LogFileIn(Strict):
     time = serializers.IntegerField(required=False, min_value=0, help_text="Column, counted from 0.")
     time_kind = serializers.ChoiceField(TIME_KINDS, required=False)
     day = serializers.IntegerField(required=False, min_value=0)
-    days_first = serializers.BooleanField(required=False)
+    days_first = YesNoField(required=False)
     temperature = serializers.IntegerField(required=False, min_value=0)
     target = serializers.IntegerField(required=False, min_value=0)
     unit = serializers.ChoiceField(UNITS, required=False)
     delimiter = serializers.ChoiceField([*DELIMITERS], required=False)
-    decimal_comma = serializers.BooleanField(required=False)
+    decimal_comma = YesNoField(required=False)
     skip = serializers.IntegerField(required=False, min_value=0, help_text="Lines before the first reading.")
     resets = serializers.ChoiceField([*RESETS[1:]], required=False, help_text="Where the time starts anew.")
     begins_at = serializers.DateTimeField(required=False)

@@ -1,7 +1,7 @@
 """The readings of a file, read as a guess says: times put in a row from 0, temperatures in °C, and what was odd."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import datetime, timedelta, tzinfo
 from itertools import pairwise
 from typing import Any
@@ -10,7 +10,7 @@ import numpy as np
 
 from tiles.calc.log_cells import clocks, has_zone, moments, numbers, unit_of
 from tiles.calc.log_counted import IN_SECONDS
-from tiles.calc.log_guess import Guess, guess
+from tiles.calc.log_guess import Guess
 from tiles.calc.log_marks import Mark, find_marks, in_order, mark, runs
 from tiles.calc.log_table import cells_of, column, lines_of
 from tiles.calc.log_text import FEWEST_ROWS, LogFileError
@@ -81,6 +81,7 @@ def read(text: str, how: Guess, zone: tzinfo | None = None, fired: FiredWhen | N
     too_many, in_an_instant, no_such_year. Where the time starts anew and `how.resets` does not say what to do, the
     longest part is shown and `resets` counts the places, so that a page can ask.
 
+    >>> from tiles.calc.log_guess import guess
     >>> text = "s,C\\n0,20\\n60,25\\n120,31\\n"
     >>> read(text, guess(text)).celsius.tolist()
     [20.0, 25.0, 31.0]
@@ -105,11 +106,7 @@ def read(text: str, how: Guess, zone: tzinfo | None = None, fired: FiredWhen | N
     if tells_days and not has_its_own and zone is not None:
         time = _on_one_clock(time, zone)
     if how.time_kind == "clock" and how.day is None:
-        time = _over_midnight(time)
-        if zone is not None and fired is not None:
-            began = fired.day_of(float(time[0] % A_DAY), float(np.ptp(time)), zone)
-            before = float((began.replace(tzinfo=None) - datetime(1970, 1, 1)).total_seconds() - time[0])
-            time = _on_one_clock(time + before, zone) - before
+        time = _without_days(time, zone, fired)
     time, said, resets, cut = _in_a_row(time, said, how)
     begins = float(time[0])
     _judge_times(begins, float(time[-1]), tells_days=tells_days)
@@ -131,6 +128,17 @@ def read(text: str, how: Guess, zone: tzinfo | None = None, fired: FiredWhen | N
         marks=in_order(marks),
         resets=len(resets),
     )
+
+
+def _without_days(time: Any, zone: tzinfo | None, fired: FiredWhen | None) -> Any:
+    """Clock times without a day, over midnight; on one clock where it is known which night it was."""
+    steps = np.diff(time, prepend=time[0])
+    time = time + A_DAY * np.cumsum(steps < -HALF_A_DAY) - A_DAY * np.cumsum(steps > HALF_A_DAY * 1.9)
+    if zone is None or fired is None:
+        return time
+    began = fired.day_of(float(time[0] % A_DAY), float(np.ptp(time)), zone)
+    before = float((began.replace(tzinfo=None) - datetime(1970, 1, 1)).total_seconds() - time[0])
+    return _on_one_clock(time + before, zone) - before
 
 
 def _says_zone(rows: Sequence[Sequence[str]], how: Guess) -> bool:
@@ -206,11 +214,6 @@ def _column_mixes(rows: Sequence[Sequence[str]]) -> bool:
     return False
 
 
-def _over_midnight(time: Any) -> Any:
-    steps = np.diff(time, prepend=time[0])
-    return time + A_DAY * np.cumsum(steps < -HALF_A_DAY) - A_DAY * np.cumsum(steps > HALF_A_DAY * 1.9)
-
-
 def _in_a_row(time: Any, said: Any, how: Guess) -> tuple[Any, Any, list[int], dict[str, Any]]:
     """Times that never fall; where they start anew, the parts joined on or the longest of them."""
     back = [int(i) + 1 for i in np.flatnonzero(np.diff(time) < 0)]
@@ -253,9 +256,3 @@ def _is_said(one: Mark, marks: list[Mark]) -> bool:
     return one["code"] == "silent" and any(
         m["code"] == "open_circuit" and m["from"] <= one["from"] and one["to"] <= m["to"] for m in marks
     )
-
-
-def read_as_guessed(text: str, **otherwise: Any) -> tuple[Guess, LogRead]:
-    """The likeliest reading, with what is said otherwise."""
-    how = replace(guess(text), **otherwise)
-    return how, read(text, how)
