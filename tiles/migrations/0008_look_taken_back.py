@@ -8,7 +8,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('tiles', '0006_food_and_causes'),
+        ('tiles', '0007_where_a_tested_layer_lay'),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
