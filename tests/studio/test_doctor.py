@@ -10,7 +10,6 @@ from django.db import transaction
 from django.utils import timezone
 
 from inventory.models import Fill, Flag
-from studio.demo import load_demo
 from studio.doctor import secret_key_is_private
 from studio.models import Person, Studio
 from tiles.models import Combination, Layer, Photo, Tile, TileFiring, TileZone
@@ -18,8 +17,9 @@ from tiles.models import Combination, Layer, Photo, Tile, TileFiring, TileZone
 
 @pytest.fixture
 def house(db, photo_folder, quick_drawings, settings, tmp_path):
+    """The demo with some copies of its tiles."""
     settings.DATA_DIR = tmp_path
-    return load_demo()
+    call_command("demo", no_serve=True, tiles=200, stdout=io.StringIO())
 
 
 def doctor():
@@ -94,6 +94,11 @@ PLANTED = [
 
 
 def test_nothing_is_wrong_with_the_demo_and_each_planted_fault_is_found(house, subtests):
+    assert Tile.objects.count() == 200
+    copy = Tile.objects.get(number="X1")
+    assert copy.layers.exists()
+    assert copy.zones.exists()
+    assert copy.outcomes.exists()
     assert "WRONG" not in doctor()
     for plant, sentence in PLANTED:
         with subtests.test(plant.__name__), transaction.atomic():
