@@ -5,9 +5,12 @@ from itertools import pairwise
 
 import numpy as np
 
+from tiles.calc.log_counted import FASTEST_C_PER_H as MOST_C_PER_H
+
 # Assumed where nothing is known of the kiln: a small electric kiln at full power near its top. Common practice.
 FASTEST_C_PER_H = 200.0
 BAND_C = 100
+JUMP_C = 25.0  # a step by more than this, and faster than any kiln climbs, is the instrument's
 
 # (°C, °C/h): so fast as far as that temperature; the last one for whatever is hotter too.
 Pace = tuple[tuple[float, float], ...]
@@ -60,11 +63,24 @@ def seen_climbs(seconds: np.ndarray, celsius: np.ndarray) -> dict[int, float]:
     if edges.size < 2:
         return {}
     times = np.interp(edges, tops, clock[first])
-    return {
+    jumped = _jumped(clock[: peak + 1], heat[: peak + 1])
+    found = {
         int(low // BAND_C): round(float(BAND_C / (there - here) * 3600), 1)
         for low, (here, there) in zip(edges, pairwise(times), strict=False)
         if there > here
     }
+    return {band: rate for band, rate in found.items() if band not in jumped and rate <= MOST_C_PER_H}
+
+
+def _jumped(clock: np.ndarray, heat: np.ndarray) -> set[int]:
+    """The hundreds of degrees in which the readings jumped."""
+    step, took = np.diff(heat), np.maximum(np.diff(clock), 1)
+    wrong = np.flatnonzero((abs(step) > JUMP_C) & (abs(step) / took * 3600 > MOST_C_PER_H))
+    found: set[int] = set()
+    for at in wrong:
+        low, high = sorted((heat[at], heat[at + 1]))
+        found.update(range(int(low // BAND_C), int(high // BAND_C) + 1))
+    return found
 
 
 def pace_of(logs: Iterable[Mapping[int, float]]) -> Pace:
