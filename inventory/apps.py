@@ -53,13 +53,13 @@ class InventoryConfig(AppConfig):
         )
         register_nav(
             NavItem(10, _("Shelf"), "inventory:shelf"),
-            NavItem(11, _("SG round"), "inventory:round", act="round.walk", where="more"),
-            NavItem(12, _("Glazes"), "inventory:glaze-list", where="more"),
-            NavItem(14, _("Places"), "inventory:place-list", where="more"),
-            NavItem(15, _("Flags"), "inventory:flag-list", where="more"),
-            NavItem(21, _("Register"), "inventory:register", where="more"),
-            NavItem(22, _("Labels for lids"), "inventory:labels", where="more"),
-            NavItem(23, _("Class lists"), "inventory:class-list-list", act="class.make", where="more"),
+            NavItem(11, _("SG round"), "inventory:round", act="round.walk", where="buckets"),
+            NavItem(12, _("Glazes"), "inventory:glaze-list", where="buckets"),
+            NavItem(14, _("Places"), "inventory:place-list", where="studio"),
+            NavItem(15, _("Flags"), "inventory:flag-list", where="buckets"),
+            NavItem(21, _("Register"), "inventory:register", where="buckets"),
+            NavItem(22, _("Labels for lids"), "inventory:labels", where="buckets"),
+            NavItem(23, _("Class lists"), "inventory:class-list-list", act="class.make", where="buckets"),
         )
         register_panel("station", "inventory/_station_shelf.html", panels.shelf_of_the_studio)
         register_panel("help-table", "inventory/_help_table.html", panels.for_everybody)

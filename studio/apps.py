@@ -22,14 +22,14 @@ class StudioConfig(AppConfig):
         kinds.register()
         register_nav(
             NavItem(90, _("More"), "studio:more"),
-            NavItem(1, _("Today"), "studio:home", where="more"),
-            NavItem(10, _("My account"), "studio:account", where="more"),
-            NavItem(20, _("People"), "studio:people", act="people.see", where="more"),
-            NavItem(30, _("History"), "studio:history", act="history.see_all", where="more"),
-            NavItem(40, _("The studio's settings"), "studio:settings", act="studio.settings", where="more"),
-            NavItem(35, _("Stations"), "studio:stations", act="station.set_up", where="more"),
-            NavItem(45, _("Help"), "studio:help", where="more"),
-            NavItem(50, _("For programs: the API"), "studio:api-docs", where="more"),
+            NavItem(1, _("Today"), "studio:home", where="mine"),
+            NavItem(10, _("My account"), "studio:account", where="mine"),
+            NavItem(20, _("People"), "studio:people", act="people.see", where="studio"),
+            NavItem(30, _("History"), "studio:history", act="history.see_all", where="studio"),
+            NavItem(40, _("The studio's settings"), "studio:settings", act="studio.settings", where="studio"),
+            NavItem(35, _("Stations"), "studio:stations", act="station.set_up", where="studio"),
+            NavItem(45, _("Help"), "studio:help", where="mine"),
+            NavItem(50, _("For programs: the API"), "studio:api-docs", where="studio"),
         )
         register_first_step(
             FirstStep(

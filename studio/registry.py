@@ -12,6 +12,7 @@ from typing import Any
 from uuid import UUID
 
 from django.db.models import Model, QuerySet, UUIDField
+from django.utils.translation import gettext_lazy as _
 
 
 @dataclass(frozen=True)
@@ -45,9 +46,18 @@ class Panel:
     context: Callable[[Any, Any], dict | None]
 
 
+MORE = {  # where a line of the page "More" stands: its heading
+    "mine": _("You"),
+    "tiles": _("Tiles"),
+    "buckets": _("Buckets and glazes"),
+    "kilns": _("Clay and kilns"),
+    "studio": _("The studio"),
+}
+
+
 @dataclass(frozen=True)
 class NavItem:
-    """A word of the top line and bottom bar (`where` 'frame'), or a line of the page "More" ('more').
+    """A word of the top line and bottom bar (`where` 'frame'), or a line of the page "More" under one of MORE.
 
     `act` is the row of the role table that lets a person see it; a phone shows at most five words of the frame.
     """

@@ -22,6 +22,6 @@ def hang_laboratory() -> None:
         lambda person: LabReport.objects.visible_to(person),
         LabReport.get_absolute_url,
     )
-    register_nav(NavItem(19, _("Laboratory reports"), "tiles:report-list", where="more"))
+    register_nav(NavItem(19, _("Laboratory reports"), "tiles:report-list", where="tiles"))
     register_doctor_check("every report and trial at home has its files", report_files_exist)
     register_demo_loader(load_laboratory)

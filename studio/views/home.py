@@ -31,10 +31,15 @@ def home(request: PersonRequest) -> HttpResponse:
 @require_safe
 @needs("studio.see")
 def more(request: HttpRequest) -> HttpResponse:
-    lines = [item for item in registry.nav if item.where == "more" and may(request.user, item.act)]
+    lines = [item for item in registry.nav if item.where in registry.MORE and may(request.user, item.act)]
     if request.station is not None:  # type: ignore[attr-defined]
         lines = [line for line in lines if in_reach(line.url_name)]
-    return render(request, "studio/more.html", {"lines": lines})
+    groups = [
+        (title, [line for line in lines if line.where == where]) for where, title in registry.MORE.items()
+    ]
+    return render(
+        request, "studio/more.html", {"groups": [(title, found) for title, found in groups if found]}
+    )
 
 
 @login_not_required

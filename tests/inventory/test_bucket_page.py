@@ -66,6 +66,19 @@ def test_a_visitor_reads_name_standing_and_cautions_on_both_axes(client, peopled
     assert "On condition: cone 6, used alone." in said
 
 
+def test_what_is_contaminated_is_kept_from_food_whatever_its_label_says(client, studio):
+    fill = make.fill(make.glaze("Sluice Clear"))
+    address, warned = (
+        fill.bucket.get_absolute_url(),
+        "Until a technician clears it, keep it off anything that food",
+    )
+    assert warned not in text_of(client.get(address))
+    flag = shelf.raise_flag(by=make.person("member"), fill=fill, kind="contaminated")
+    assert warned in text_of(client.get(address))
+    shelf.clear_flag(by=make.manager(), flag=flag, outcome="mistaken", note="a shadow")
+    assert warned not in text_of(client.get(address))
+
+
 def test_a_visitor_reads_no_person_and_nothing_that_people_wrote(client, peopled):
     page = client.get(peopled["bucket"].get_absolute_url()).content.decode()
     assert "Xanthippe" not in page

@@ -18,7 +18,7 @@ def test_every_word_leads_somewhere_and_asks_for_an_act_of_the_table():
     for item in registry.nav:
         assert reverse(item.url_name)
         assert item.act in TABLE
-        assert item.where in ("frame", "more")
+        assert item.where in ("frame", *registry.MORE)
 
 
 def test_a_phone_has_room_for_the_frame():
@@ -42,6 +42,17 @@ def test_the_page_of_further_things_shows_what_the_role_reaches(client, people, 
     assert html.count(f'href="{reverse("studio:settings")}"') == settings
     assert html.count(f'href="{reverse("studio:history")}"') == history
     assert html.count('action="/logout/"') == 1
+
+
+def test_every_word_stands_in_the_frame_or_under_a_heading_of_further_things(client, people):
+    assert {item.where for item in registry.nav} == {"frame", *registry.MORE}
+    client.force_login(people["manager"])
+    html = client.get("/more/").content.decode()
+    words = list(registry.MORE.values())
+    assert sorted(words, key=lambda title: html.index(f"<h2>{title}</h2>")) == words
+    assert (
+        html.index("<h2>Clay and kilns</h2>") < html.index(">Schedules<") < html.index("<h2>The studio</h2>")
+    )
 
 
 def test_a_visitor_has_no_words(rf, studio):
