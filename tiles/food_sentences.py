@@ -26,8 +26,8 @@ LINES = {
     "flag_then": _("Bucket %(bucket)s was flagged “%(kind)s” for the time when this came out of it."),
     "flag_now": _("Bucket %(bucket)s is flagged “%(kind)s”."),
     "flag_since": _(
-        "Bucket %(bucket)s has been flagged “%(kind)s” since. Until somebody has looked into it, nobody knows when "
-        "it began."
+        "Bucket %(bucket)s was flagged “%(kind)s” after this came out of it. Until somebody has looked into it, "
+        "nobody knows when it began."
     ),
     "marked": _("It was set aside because a bucket was flagged “%(kind)s”."),
     "substance_keeps_away": _("There is %(element)s in it%(amount)s, as read %(read)s."),
