@@ -4,19 +4,9 @@ from typing import Any, ClassVar
 
 from django.conf import settings
 from django.utils.translation import gettext_lazy as _
-from rest_framework import exceptions, serializers, status, viewsets
+from rest_framework import exceptions, status, viewsets
 
 from studio.api.idempotency import Idempotent
-
-
-class FindingSaid(serializers.Serializer):
-    """One thing that a calculator has to say beside its figures."""
-
-    code = serializers.CharField()
-    level = serializers.ChoiceField(("stop", "warn", "note"))
-    sentence = serializers.CharField()
-    field = serializers.CharField(help_text="The field of the request that it is about.")
-    source = serializers.CharField(help_text="What it rests on.")  # type: ignore[assignment]
 
 
 class TooMuch(exceptions.APIException):

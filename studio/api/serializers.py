@@ -36,6 +36,16 @@ def checked(serializer_class: type[serializers.BaseSerializer], data: Any, **kwa
     return dict(serializer.validated_data)
 
 
+class FindingSaid(serializers.Serializer):
+    """One thing that a check has to say: of figures that were sent, of a plan, or of what was logged."""
+
+    code = serializers.CharField()
+    level = serializers.ChoiceField(("stop", "warn", "note"))
+    sentence = serializers.CharField()
+    field = serializers.CharField(help_text="The field of the request that it is about.")
+    source = serializers.CharField(help_text="What it rests on.")  # type: ignore[assignment]
+
+
 class StrictModel(Strict, serializers.ModelSerializer):
     """Input for an action. Uniqueness and ranges are the model's, which the action checks; asking twice would give
     two different sentences.

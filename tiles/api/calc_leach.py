@@ -6,8 +6,8 @@ from drf_spectacular.utils import extend_schema
 from rest_framework import serializers
 from rest_framework.response import Response
 
-from studio.api.calculator import Calculator, FindingSaid
-from studio.api.serializers import Strict, checked
+from studio.api.calculator import Calculator
+from studio.api.serializers import FindingSaid, Strict, checked
 from studio.errors import Refused
 from tiles.calc.leach import LeachError, judge
 from tiles.laboratory_sentences import leach_error_sentence

@@ -9,9 +9,9 @@ from rest_framework.response import Response
 
 from inventory.fields import ConeJsonField
 from studio.api.base import Reads
-from studio.api.serializers import Strict
+from studio.api.serializers import FindingSaid, Strict, checked
 from tiles.api.logs import MOST_POINTS
-from tiles.api.schedules import PredictedJson, SaidJson, SegmentJson, predicted
+from tiles.api.schedules import PredictedJson, SegmentJson, predicted
 from tiles.calc.downsample import FEWEST, downsample
 from tiles.curves import Curve, firing_curve
 from tiles.loads import rows_seen
@@ -38,7 +38,7 @@ class PlanJson(serializers.Serializer):
     points = serializers.ListField(child=PointField())
     falls = FallJson(many=True)
     predicted = PredictedJson()
-    findings = SaidJson(many=True)
+    findings = FindingSaid(many=True)
 
 
 class LogJson(serializers.Serializer):
@@ -94,13 +94,12 @@ class FiringCurves(Reads):
         parameters=[CurveQuery],
     )
     def retrieve(self, request: Any, pk: Any = None) -> Response:
-        asked = CurveQuery(data=request.query_params.dict())
-        asked.is_valid(raise_exception=True)
+        asked = checked(CurveQuery, request.query_params.dict())
         firing = self.get_object()
         curve = firing_curve(firing)
         found = {
             "plan": self._plan(firing, curve) if curve.prediction else None,
-            "log": _log(curve, asked.validated_data["points"]) if curve.has_log else None,
+            "log": _log(curve, asked["points"]) if curve.has_log else None,
             "events": curve.events,
             "marks": curve.spells,
         }

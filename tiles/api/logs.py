@@ -14,13 +14,21 @@ from rest_framework.response import Response
 from inventory.api.base import Out
 from studio.api.base import Reads
 from studio.api.parsers import JSONParser
-from studio.api.serializers import NewId, Nothing, NumberField, PersonRef, Strict, YesNoField
+from studio.api.serializers import (
+    FindingSaid,
+    NewId,
+    Nothing,
+    NumberField,
+    PersonRef,
+    Strict,
+    YesNoField,
+    checked,
+)
 from studio.errors import Refused
 from tiles.actions.events import add_event, take_event_back
 from tiles.actions.live import MOST_AT_ONCE, send_readings
 from tiles.actions.log_drafts import keep_sent_file
 from tiles.actions.logs import take_log_back
-from tiles.api.schedules import SaidJson
 from tiles.calc.downsample import FEWEST, downsample
 from tiles.calc.log_guess import RESETS, TIME_KINDS, UNITS
 from tiles.calc.log_table import DELIMITERS
@@ -88,10 +96,10 @@ class LogOut(Out):
     def get_marks(self, log: FiringLog) -> Any:
         return MarkOut(marks_in_words(log.marks, log.begins_at or log.firing.started_at), many=True).data
 
-    @extend_schema_field(SaidJson(many=True))
+    @extend_schema_field(FindingSaid(many=True))
     def get_findings(self, log: FiringLog) -> Any:
         """How far the cone is to be trusted."""
-        return SaidJson(log_findings(log.firing), many=True).data
+        return FindingSaid(log_findings(log.firing), many=True).data
 
 
 class SentOut(LogOut):
@@ -235,11 +243,10 @@ class FiringLogs(Reads):
 
     @extend_schema(parameters=[ReadingsQuery], responses=ReadingsOut)
     def measured(self, request: Any, pk: Any = None) -> Response:
-        asked = ReadingsQuery(data=request.query_params.dict())
-        asked.is_valid(raise_exception=True)
+        points = checked(ReadingsQuery, request.query_params.dict())["points"]
         log = self._log()
         readings = unpacked(log, log.firing)
-        seconds, celsius = downsample(readings.seconds, readings.celsius, asked.validated_data["points"])
+        seconds, celsius = downsample(readings.seconds, readings.celsius, points)
         pairs = [
             [int(second), None if np.isnan(heat) else round(float(heat), 1)]
             for second, heat in zip(seconds, celsius, strict=True)

@@ -7,8 +7,7 @@ from rest_framework import serializers
 from rest_framework.response import Response
 
 from inventory.models import Glaze
-from studio.api.calculator import FindingSaid
-from studio.api.serializers import IdOf, checked
+from studio.api.serializers import FindingSaid, IdOf, checked
 from tiles.api.food import PotIn, PotLayerIn, Pots
 from tiles.food import MOST_LAYERS
 from tiles.models import Layer

@@ -9,7 +9,7 @@ from inventory.api.base import In, Out
 from inventory.api.glazes import Archivable
 from inventory.fields import ConeJsonField
 from studio.api.base import SEE
-from studio.api.serializers import NewId, NumberField, Strict
+from studio.api.serializers import FindingSaid, NewId, NumberField, Strict
 from tiles import actions
 from tiles.filters import ScheduleFilter
 from tiles.models import Schedule
@@ -42,14 +42,6 @@ class PredictedJson(serializers.Serializer):
     fastest_is = serializers.ChoiceField(["of the kiln", "assumed"])
 
 
-class SaidJson(serializers.Serializer):
-    code = serializers.CharField()
-    level = serializers.ChoiceField(["stop", "warn", "note"])
-    sentence = serializers.CharField()
-    field = serializers.CharField()
-    source = serializers.CharField()  # type: ignore[assignment]
-
-
 def predicted(prediction: Prediction) -> dict[str, Any]:
     """The fields of PredictedJson."""
     heat = prediction.heat
@@ -78,9 +70,9 @@ class ScheduleOut(Out):
     def get_predicted(self, schedule: Schedule) -> Any:
         return PredictedJson(predicted(predict(schedule.segments))).data
 
-    @extend_schema_field(SaidJson(many=True))
+    @extend_schema_field(FindingSaid(many=True))
     def get_findings(self, schedule: Schedule) -> Any:
-        return SaidJson(schedule_said(schedule, predict(schedule.segments)), many=True).data
+        return FindingSaid(schedule_said(schedule, predict(schedule.segments)), many=True).data
 
 
 class ScheduleChange(In):
