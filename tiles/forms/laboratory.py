@@ -15,6 +15,7 @@ from studio.models import Person
 from studio.pages import VersionedForm
 from tiles.calc.leach import LeachError
 from tiles.calc.leach_values import parse_amount
+from tiles.forms.numbers import tile_written
 from tiles.laboratory import table
 from tiles.laboratory_sentences import CATEGORIES, METAL_WORDS, STANDARDS, leach_error_sentence
 from tiles.models import ClayBody, LabReport, LabValue, Layer, Tile
@@ -101,13 +102,7 @@ class ReportForm(VersionedForm):
         return self.rows("metal", "unit", "figures")
 
     def clean_tile(self) -> Tile | None:
-        number = self.cleaned_data["tile"].strip()
-        if not number:
-            return None
-        found = Tile.objects.visible_to(self.person).filter(number__iexact=number).first()
-        if found is None:
-            raise forms.ValidationError(_("There is no tile with this number. Look at its back."))
-        return found
+        return tile_written(self.person, self.cleaned_data["tile"])
 
     def clean(self) -> dict[str, Any]:
         data = super().clean() or self.cleaned_data

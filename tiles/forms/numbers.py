@@ -25,6 +25,16 @@ def number_field(**kwargs: Any) -> forms.CharField:
     return forms.CharField(max_length=24, widget=forms.TextInput(attrs=attrs), **kwargs)
 
 
+def tile_written(person: Person, written: str) -> Tile | None:
+    """The tile with what is written on it that the person may see; None for nothing written."""
+    if not (number := written.strip()):
+        return None
+    found = Tile.objects.visible_to(person).filter(number__iexact=number).first()
+    if found is None:
+        raise forms.ValidationError(_("There is no tile with this number. Look at its back again."))
+    return found
+
+
 class NumberForm(forms.Form):
     number = number_field(label=_("What is written on it?"))
 

@@ -7,7 +7,7 @@ from django.http import QueryDict
 from django.utils.translation import gettext_lazy as _
 
 from studio.pages import VersionedForm
-from tiles.forms.numbers import number_field
+from tiles.forms.numbers import number_field, tile_written
 from tiles.models import OutcomeFault, RemedyTrial, Tile
 
 LARGEST_FILE = 1_000_000  # bytes: what is refused is shown again, and no page should be longer
@@ -38,13 +38,7 @@ class RemedyForm(VersionedForm):
         self.person = person
 
     def clean_new_tile(self) -> Tile | None:
-        number = self.cleaned_data["new_tile"].strip()
-        if not number:
-            return None
-        tile = Tile.objects.visible_to(self.person).filter(number__iexact=number).first()
-        if tile is None:
-            raise forms.ValidationError(_("There is no tile of this number. Look at its back again."))
-        return tile
+        return tile_written(self.person, self.cleaned_data["new_tile"])
 
     def values(self) -> dict[str, Any]:
         return {name: value for name, value in self.cleaned_data.items() if name != "version"}
