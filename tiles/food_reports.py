@@ -6,6 +6,7 @@ from datetime import date
 from typing import Any
 
 from django.db.models import Q
+from django.utils import timezone
 from django.utils.formats import date_format
 from django.utils.translation import gettext_lazy as _
 
@@ -26,7 +27,9 @@ DIFFERS = {
     "layers": _("other layers, or in another order"),
     "areas": _("the layers lay elsewhere, or the report does not say where each lay"),
     "lot": _("another lot, a mixture of lots, or a lot that nobody noted"),
-    "batch": _("it was tested before this batch was mixed"),
+    "batch": _(
+        "it was tested before this batch was mixed, or came into a bucket with no day of mixing noted"
+    ),
     "body": _("another clay body, or one that nobody noted"),
     "cone": _("another cone, or one that nobody noted"),
     "form": _("another form, or one that nobody noted"),
@@ -215,11 +218,14 @@ def _differences(asked: Asked, report: LabReport, stack: Stack) -> list[str] | N
         found += ["areas"] if is_pot else []
         pairs = {(n, n) for n in range(len(stack.glazes))}
     found += [] if all(asked.stack.lots[m] & stack.lots[n] for m, n in pairs) else ["lot"]
-    # Studios count their batches anew: one of the same name that was mixed later is another one.
+    # Studios count their batches anew: one of the same name that was mixed later is another one. Where nobody noted
+    # when it was mixed, all that is known is when it came into its bucket.
     mixed_on = [
-        coat.fill.made_on for coat in asked.coats if coat.fill and coat.glaze.origin == Glaze.Origin.MIXED
+        coat.fill.made_on or timezone.localdate(coat.fill.started_at)
+        for coat in asked.coats
+        if coat.fill and coat.glaze.origin == Glaze.Origin.MIXED
     ]
-    found += ["batch"] if any(day and day > report.tested_on for day in mixed_on) else []
+    found += ["batch"] if any(day > report.tested_on for day in mixed_on) else []
     for name, mine, theirs in _ware(asked, report):
         found += [] if mine and mine == theirs else [name]
     return found

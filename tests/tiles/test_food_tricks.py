@@ -230,3 +230,10 @@ def test_a_batch_that_was_mixed_after_the_test_is_not_the_one_that_was_tested(wa
         fill = make.fill(glaze, lot="3", made_on=made_on, label=label)
         lab(fill, tested_on=today - timedelta(days=10), **ware)
         assert pot(fill, **ware).verdict == expected
+
+
+@pytest.mark.parametrize(("days_ago", "expected"), [(20, "on_record"), (2, "not_known")])
+def test_a_day_of_mixing_that_nobody_noted_is_no_way_onto_the_record(ware, days_ago, expected):
+    fill = make.fill(make.glaze(), lot="3", days_ago=days_ago)
+    lab(fill, tested_on=timezone.localdate() - timedelta(days=10), **ware)
+    assert pot(fill, **ware).verdict == expected
