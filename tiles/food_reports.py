@@ -239,6 +239,10 @@ def _of_this_tile(asked: Asked, report: LabReport, stack: Stack) -> list[str]:
         for mine, tested in zip(asked.stack.lots, stack.lots, strict=True)
     ):
         found.append("lot")
+    if stack.glazes == asked.stack.glazes and any(
+        tested and tested != mine for mine, tested in zip(asked.stack.areas, stack.areas, strict=True)
+    ):
+        found.append("areas")
     found += [name for name, mine, theirs in _ware(asked, report) if theirs and mine != theirs]
     # Of one and the same day nobody knows which came first.
     return [*found, "since"] if asked.since and report.tested_on <= asked.since else found

@@ -237,3 +237,14 @@ def test_a_day_of_mixing_that_nobody_noted_is_no_way_onto_the_record(ware, days_
     fill = make.fill(make.glaze(), lot="3", days_ago=days_ago)
     lab(fill, tested_on=timezone.localdate() - timedelta(days=10), **ware)
     assert pot(fill, **ware).verdict == expected
+
+
+def test_a_report_on_a_tile_that_was_glazed_elsewhere_than_it_says_is_only_near(fill):
+    tile = fired({"fill": fill, "area": "inside"}, {"fill": fill, "area": "lip"})
+    report = lab(tile=tile)
+    assert record_of_tile(tile).verdict == "on_record"
+    report.layers.filter(area="lip").update(area="outside")
+    found = record_of_tile(tile)
+    assert (found.verdict, "lay elsewhere" in found.near[0].differs[0]) == ("not_known", True)
+    report.layers.update(area="")  # what it leaves out is the tile's own
+    assert record_of_tile(tile).verdict == "on_record"
