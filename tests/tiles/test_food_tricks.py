@@ -67,6 +67,20 @@ def test_a_batch_mixed_here_and_topped_up_with_another(ware, lot, expected):
     assert pot(fill, **ware).verdict == expected
 
 
+@pytest.mark.parametrize(
+    ("origin", "days_apart", "expected"),
+    [("mixed", 0, "on_record"), ("mixed", 18, "not_known"), ("bought", 18, "on_record")],
+)
+def test_a_later_batch_of_the_same_number_poured_on_is_another(ware, origin, days_apart, expected):
+    glaze, made_on = make.glaze(origin=origin), timezone.localdate() - timedelta(days=20)
+    label = "food_safe" if origin == "bought" else ""
+    fill = make.fill(glaze, lot="3", made_on=made_on, label=label)
+    later = make.fill(glaze, lot="3", made_on=made_on + timedelta(days=days_apart), label=label)
+    lab(fill, tested_on=timezone.localdate() - timedelta(days=10), **ware)
+    shelf.transfer(by=make.manager(), source=later, target=fill, volume_ml=500)
+    assert pot(fill, **ware).verdict == expected
+
+
 def test_what_was_added_to_the_bucket_is_told_of_what_came_out_since(fill, ware):
     before, after = (fired({"fill": fill, "applied_at": days(n)}) for n in (20, 5))
     lab(fill, **ware)
