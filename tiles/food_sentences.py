@@ -83,6 +83,9 @@ LINES = {
     "refired": _(
         "It went through %(times)s firings with glaze on it. Every firing changes what a glaze lets go."
     ),
+    "refired.planned": _(
+        "It goes onto a fired glaze, which is then fired anew. Every firing changes what a glaze lets go."
+    ),
     "kiln.lead_or_cadmium": _(
         "Lead or cadmium is known or suspected in the kiln %(name)s. Both leave its walls and settle on what is fired "
         "later."
