@@ -92,7 +92,10 @@ def test_what_was_added_to_the_bucket_is_told_of_what_came_out_since(fill, ware)
         False,
         True,
     )
-    shelf.treat(by=make.manager(), fill=bought(glaze_=fill.glaze), kind="stirred")
+    stirred = bought()
+    lab(stirred, **ware)
+    shelf.treat(by=make.manager(), fill=stirred, kind="stirred", at=days(10))
+    assert pot(stirred, **ware).verdict == "on_record"
 
 
 def test_a_tile_that_was_tested_before_it_was_fired_is_only_near(fill):
