@@ -265,3 +265,13 @@ def test_a_report_on_a_tile_that_was_glazed_elsewhere_than_it_says_is_only_near(
     assert (found.verdict, "lay elsewhere" in found.near[0].differs[0]) == ("not_known", True)
     report.layers.update(area="")  # what it leaves out is the tile's own
     assert record_of_tile(tile).verdict == "on_record"
+
+
+def test_lead_that_was_stirred_into_a_glaze_is_in_the_kiln_too(fill, ware):
+    lab(fill, **ware)
+    red, kiln = make.glaze("Old Red"), make.kiln("Drum")
+    noted = shelf.note_substance(by=make.manager(), glaze=red, substance="Pb", read_in="maker")
+    make.fire(make.firing(kiln), make.tile(layers=[{"glaze": make.glaze(), "stirred_in": red}]))
+    assert codes(pot(fill, kiln=kiln, **ware))[0] == "kiln"
+    shelf.take_back_substance(by=make.manager(), row=noted, reason="another glaze")
+    assert pot(fill, kiln=kiln, **ware).verdict == "on_record"
