@@ -202,12 +202,13 @@ def food_sentence(line: Line) -> str:
     said = line.details
     part = said.get("reason") or said.get("what") or said.get("how") or ("over_by" in said and "elsewhere")
     key = f"{line.code}.{part}"
-    sentence = str(LINES[key if key in LINES else line.code]) % _words(said)
+    sentence = str(LINES[key if key in LINES else line.code])
     name = said.get("name") if "kiln" not in line.code else None
     if not name:
-        return sentence
+        return sentence % _words(said)
     who = _now("Layer %(n)s, %(name)s") % said if said.get("n") else str(name)
-    return f"{who}: {sentence[:1].lower()}{sentence[1:]}"
+    # Before the names are put in: one that a sentence begins with keeps its capital.
+    return f"{who}: {(sentence[:1].lower() + sentence[1:]) % _words(said)}"
 
 
 def food_source(line: Line) -> str:

@@ -70,6 +70,9 @@ def test_how_a_layer_goes_on_counts_for_food_too(reader, technician, mug):
         body = {"layers": [{**layer, **said}], "body": str(mug["body"].pk), "cone": "6", "form": "mug"}
         answer = reader.post(reverse("api-pots-food"), body, content_type="application/json")
         assert answer.json()["verdict"] == expected
+    # A name keeps its capital wherever it stands.
+    stirred = box(reader.get("/pot/", {**asked, "stirred_in": [f"glaze-{red.pk}"]}))
+    assert f"Layer 1, {fill.glaze.name}: {red.name} was stirred into it" in stirred
     assert "It goes onto a fired glaze" in box(reader.get("/pot/", {**asked, "ground": ["fired"]}))
 
 
