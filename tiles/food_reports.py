@@ -145,7 +145,7 @@ def find_reports(asked: Asked) -> Found:
         is_hidden = _is_hidden(asked, report)
         if differs is None or (is_hidden and verdict != "over"):
             continue
-        counted.append(_counted(report, words, found, is_exact=not differs))
+        counted.append(_counted(asked, report, words, found, is_exact=not differs))
         if differs and not is_hidden:
             said = tuple(str(DIFFERS[code]) for code in differs)
             near.append(Near(report, words, verdict, said))
@@ -166,7 +166,7 @@ def report_words(report: LabReport) -> str:
     return ", ".join([*parts, *(str(words) for words in judged_by)])
 
 
-def _counted(report: LabReport, words: str, found: Judged | None, *, is_exact: bool) -> Report:
+def _counted(asked: Asked, report: LabReport, words: str, found: Judged | None, *, is_exact: bool) -> Report:
     if found is None:
         return Report(words, is_exact, None)
     lifts = is_exact and found.verdict == "within"
@@ -177,7 +177,7 @@ def _counted(report: LabReport, words: str, found: Judged | None, *, is_exact: b
         found.is_boundary,
         found.has_lead_and_cadmium,
         found.is_unverified or found.is_rule_unverified,
-        lifts and is_judged_milder(report),
+        lifts and is_judged_milder(report, asked.form),
         over_by(report) if lifts else (),
     )
 

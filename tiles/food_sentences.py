@@ -116,7 +116,7 @@ LINES = {
     "lab_cannot_say": _("A laboratory's figures do not say whether they lie within the limit: %(report)s."),
     "lab_other_kind": _(
         "Its form is named as one for which less is allowed than for the kind of ware that the report was judged as: "
-        "%(report)s. Correct whichever is wrong in the report."
+        "%(report)s. Correct whichever is wrong."
     ),
     "lab_near_over": _("A laboratory found more than the limit in ware that is near to this: %(report)s."),
     "labels_only": _(

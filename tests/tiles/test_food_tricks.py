@@ -128,6 +128,14 @@ def test_a_mug_is_not_judged_as_ware_of_which_more_is_allowed(fill, ware):
     assert pot(fill, **bowl).verdict == "on_record"
 
 
+def test_a_tile_whose_report_names_no_form_is_judged_by_its_own(fill):
+    tile = fired(fill)
+    lab(tile=tile, rows=[*figures("Pb", *[1.5] * 6), *BELOW], category="small-hollowware")
+    assert record_of_tile(tile).verdict == "on_record"
+    wall.change_tile(by=make.manager(), obj=tile, values={"form": "mug"})
+    assert codes(record_of_tile(tile))[0] == "lab_other_kind"
+
+
 def test_whoever_is_over_elsewhere_is_told_so(fill, ware):
     """3 mg/L of lead in a mug: 4.0 in the European Union, 0.5 in the United States and Canada."""
     lab(fill, rows=[*figures("Pb", 3), *figures("Cd", "<0.01")], standard="eu-84-500", **ware)
