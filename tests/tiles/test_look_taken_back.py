@@ -88,6 +88,17 @@ def test_a_trial_whose_look_was_a_mistake_teaches_nothing(member, which):
     assert RemedyTrial.objects.visible_to(member).told("running") == {}
 
 
+def test_a_trial_against_a_fault_that_was_taken_back_leads_to_a_page_that_is_there(client, member):
+    tile = make.fired_tile(by=member, outcome={**WELL, "faults": [{"kind": "crazing", "where": ""}]})
+    look = record_outcome(by=member, tile=tile, **{**RAN, "faults": [{"kind": "running", "where": ""}]})
+    trial = plan_remedy(by=member, tile=tile, fault="running", cause="too_thick")
+    take_look_back(by=member, outcome=look, reason="another tile")
+    client.force_login(member)
+    sent = {"change": "thinner", "version": trial.version}
+    kept = client.post(reverse("tiles:remedy", args=[trial.pk]), sent, follow=True)
+    assert (kept.status_code, "It is noted." in text_of(kept)) == (200, True)
+
+
 def test_who_may_take_a_look_back_and_only_once(member, people, client):
     tile = make.fired_tile(by=member, outcome=WELL)
     look = tile.outcomes.get()

@@ -131,4 +131,6 @@ def _trial(request: PersonRequest, pk: Any) -> RemedyTrial:
 
 
 def _back(trial: RemedyTrial) -> str:
-    return f"{reverse('tiles:why', args=[trial.tile.number])}?fault={trial.fault}"
+    page = reverse("tiles:why", args=[trial.tile.number])
+    # The look that noted its fault may have been taken back: then the page knows no such fault.
+    return f"{page}?fault={trial.fault}" if trial.fault in faults_of(trial.tile) else page
