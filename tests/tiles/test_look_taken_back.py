@@ -99,6 +99,14 @@ def test_a_trial_against_a_fault_that_was_taken_back_leads_to_a_page_that_is_the
     assert (kept.status_code, "It is noted." in text_of(kept)) == (200, True)
 
 
+@pytest.mark.parametrize("fault", ["running", "no-such-fault"])
+def test_an_old_link_to_the_causes_of_a_tile_without_faults_says_so(client, member, fault):
+    make.fired_tile(by=member, number="L1", outcome=WELL)
+    client.force_login(member)
+    page = client.get(reverse("tiles:why", args=["L1"]), {"fault": fault})
+    assert (page.status_code, "Nobody has noted a fault on this tile" in text_of(page)) == (200, True)
+
+
 def test_who_may_take_a_look_back_and_only_once(member, people, client):
     tile = make.fired_tile(by=member, outcome=WELL)
     look = tile.outcomes.get()
