@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from inventory.models import Fill, StockEntry, Treatment
+from inventory.models import Fill, Glaze, StockEntry, Treatment
 
 MORE = (StockEntry.Kind.TOPPED_UP, StockEntry.Kind.TRANSFER)
 
@@ -24,6 +24,12 @@ def lots_of(fill: Fill) -> set[str]:
     return {lot for lot in (fill.lot.strip().casefold(), version) if lot}
 
 
+def _is_another_batch(one: Fill, other: Fill) -> bool:
+    """Batches are counted anew: of one number and recipe, but mixed on two days, they are two."""
+    days = {one.made_on, other.made_on} - {None}
+    return one.glaze.origin == Glaze.Origin.MIXED and len(days) > 1
+
+
 def came_in(fills: Iterable[Fill]) -> dict[Any, list[CameIn]]:
     """By the fill's key, also what came along from the buckets out of which it was poured.
 
@@ -36,11 +42,14 @@ def came_in(fills: Iterable[Fill]) -> dict[Any, list[CameIn]]:
     while behind:
         found |= {key: [] for key in behind}
         sources: dict[Any, Fill] = {}
-        entries = StockEntry.objects.filter(fill__in=behind, kind__in=MORE).select_related("source_fill")
+        entries = StockEntry.objects.filter(fill__in=behind, kind__in=MORE).select_related(
+            "source_fill__glaze"
+        )
         for entry in entries.order_by("at"):
             source = entry.source_fill
             theirs = lots_of(source) if source else {entry.lot.strip().casefold()}
-            if not lots_of(behind[entry.fill_id]) & theirs:
+            own = behind[entry.fill_id]
+            if not lots_of(own) & theirs or (source and _is_another_batch(own, source)):
                 found[entry.fill_id].append(CameIn(entry.at))
             if source is not None:
                 poured.setdefault(entry.fill_id, []).append((source.pk, entry.at))

@@ -20,7 +20,7 @@ from tiles.food_layers import AGAINST_FOOD, Coat, coat_of, food_layers, with_wha
 from tiles.food_reports import Asked, Found, Near, find_reports
 from tiles.food_sentences import BESIDE, ORNAMENTAL, VERDICTS, food_sentence, food_source
 from tiles.kiln_cautions import kiln_cautions
-from tiles.models import ClayBody, Combination, Firing, HomeTrial, Kiln, Outcome, Tile, TileFiring
+from tiles.models import ClayBody, Combination, Firing, HomeTrial, Kiln, Layer, Outcome, Tile, TileFiring
 
 MOST_LAYERS = 8  # of a planned pot
 FLAT = ("top", "middle", "bottom")  # a flat test tile: all that is not foot
@@ -62,11 +62,15 @@ class FoodRecord:
 
 @dataclass(frozen=True, kw_only=True)
 class PotLayer:
-    """A layer of a planned pot: out of a bucket, or only which glaze it would be."""
+    """A layer of a planned pot: out of a bucket, or only which glaze it would be; what it goes onto, and what is to be
+    stirred into it.
+    """
 
     glaze: Glaze
     fill: Fill | None = None
     area: str = "whole"
+    ground: str = ""
+    stirred_in: Glaze | None = None
 
 
 def record_of_glaze(glaze: Glaze) -> FoodRecord:
@@ -148,7 +152,14 @@ def record_of_pot(
 ) -> FoodRecord:
     """A pot that is only planned. What was seen on tiles of its layers is told; without `person`, of shared tiles."""
     coats = without_wax(
-        Coat(glaze=layer.glaze, fill=layer.fill, area=layer.area, position=n, any_bucket=layer.fill is None)
+        Coat(
+            glaze=layer.glaze,
+            fill=layer.fill,
+            area=layer.area,
+            position=n,
+            stirred_in=layer.stirred_in,
+            any_bucket=layer.fill is None,
+        )
         for n, layer in enumerate(layers, start=1)
     )
     coats = with_what_came_in(coats)
@@ -164,6 +175,7 @@ def record_of_pot(
         food_side=("inside",),
         has_lip=True,
         heats=(Heat(cone, "chosen"),) if cone else (),
+        firings=2 if any(layer.ground == Layer.Ground.FIRED for layer in layers) else 1,
         kilns=kiln_cautions([kiln] if kiln else []),
         kilns_to_ask=() if kiln else _kilns_to_ask(),
         faults=_faults(looks, _tile_words),

@@ -6,6 +6,7 @@ from datetime import date
 from typing import Any
 
 from django.db.models import Q
+from django.utils import timezone
 from django.utils.formats import date_format
 from django.utils.translation import gettext_lazy as _
 
@@ -26,7 +27,9 @@ DIFFERS = {
     "layers": _("other layers, or in another order"),
     "areas": _("the layers lay elsewhere, or the report does not say where each lay"),
     "lot": _("another lot, a mixture of lots, or a lot that nobody noted"),
-    "batch": _("it was tested before this batch was mixed"),
+    "batch": _(
+        "it was tested before this batch was mixed, or came into a bucket with no day of mixing noted"
+    ),
     "body": _("another clay body, or one that nobody noted"),
     "cone": _("another cone, or one that nobody noted"),
     "form": _("another form, or one that nobody noted"),
@@ -142,7 +145,7 @@ def find_reports(asked: Asked) -> Found:
         is_hidden = _is_hidden(asked, report)
         if differs is None or (is_hidden and verdict != "over"):
             continue
-        counted.append(_counted(report, words, found, is_exact=not differs))
+        counted.append(_counted(asked, report, words, found, is_exact=not differs))
         if differs and not is_hidden:
             said = tuple(str(DIFFERS[code]) for code in differs)
             near.append(Near(report, words, verdict, said))
@@ -163,7 +166,7 @@ def report_words(report: LabReport) -> str:
     return ", ".join([*parts, *(str(words) for words in judged_by)])
 
 
-def _counted(report: LabReport, words: str, found: Judged | None, *, is_exact: bool) -> Report:
+def _counted(asked: Asked, report: LabReport, words: str, found: Judged | None, *, is_exact: bool) -> Report:
     if found is None:
         return Report(words, is_exact, None)
     lifts = is_exact and found.verdict == "within"
@@ -174,7 +177,7 @@ def _counted(report: LabReport, words: str, found: Judged | None, *, is_exact: b
         found.is_boundary,
         found.has_lead_and_cadmium,
         found.is_unverified or found.is_rule_unverified,
-        lifts and is_judged_milder(report),
+        lifts and is_judged_milder(report, asked.form),
         over_by(report) if lifts else (),
     )
 
@@ -215,11 +218,14 @@ def _differences(asked: Asked, report: LabReport, stack: Stack) -> list[str] | N
         found += ["areas"] if is_pot else []
         pairs = {(n, n) for n in range(len(stack.glazes))}
     found += [] if all(asked.stack.lots[m] & stack.lots[n] for m, n in pairs) else ["lot"]
-    # Studios count their batches anew: one of the same name that was mixed later is another one.
+    # Studios count their batches anew: one of the same name that was mixed later is another one. Where nobody noted
+    # when it was mixed, all that is known is when it came into its bucket.
     mixed_on = [
-        coat.fill.made_on for coat in asked.coats if coat.fill and coat.glaze.origin == Glaze.Origin.MIXED
+        coat.fill.made_on or timezone.localdate(coat.fill.started_at)
+        for coat in asked.coats
+        if coat.fill and coat.glaze.origin == Glaze.Origin.MIXED
     ]
-    found += ["batch"] if any(day and day > report.tested_on for day in mixed_on) else []
+    found += ["batch"] if any(day > report.tested_on for day in mixed_on) else []
     for name, mine, theirs in _ware(asked, report):
         found += [] if mine and mine == theirs else [name]
     return found
@@ -233,6 +239,10 @@ def _of_this_tile(asked: Asked, report: LabReport, stack: Stack) -> list[str]:
         for mine, tested in zip(asked.stack.lots, stack.lots, strict=True)
     ):
         found.append("lot")
+    if stack.glazes == asked.stack.glazes and any(
+        tested and tested != mine for mine, tested in zip(asked.stack.areas, stack.areas, strict=True)
+    ):
+        found.append("areas")
     found += [name for name, mine, theirs in _ware(asked, report) if theirs and mine != theirs]
     # Of one and the same day nobody knows which came first.
     return [*found, "since"] if asked.since and report.tested_on <= asked.since else found

@@ -83,6 +83,9 @@ LINES = {
     "refired": _(
         "It went through %(times)s firings with glaze on it. Every firing changes what a glaze lets go."
     ),
+    "refired.planned": _(
+        "It goes onto a fired glaze, which is then fired anew. Every firing changes what a glaze lets go."
+    ),
     "kiln.lead_or_cadmium": _(
         "Lead or cadmium is known or suspected in the kiln %(name)s. Both leave its walls and settle on what is fired "
         "later."
@@ -113,7 +116,7 @@ LINES = {
     "lab_cannot_say": _("A laboratory's figures do not say whether they lie within the limit: %(report)s."),
     "lab_other_kind": _(
         "Its form is named as one for which less is allowed than for the kind of ware that the report was judged as: "
-        "%(report)s. Correct whichever is wrong in the report."
+        "%(report)s. Correct whichever is wrong."
     ),
     "lab_near_over": _("A laboratory found more than the limit in ware that is near to this: %(report)s."),
     "labels_only": _(
@@ -199,12 +202,13 @@ def food_sentence(line: Line) -> str:
     said = line.details
     part = said.get("reason") or said.get("what") or said.get("how") or ("over_by" in said and "elsewhere")
     key = f"{line.code}.{part}"
-    sentence = str(LINES[key if key in LINES else line.code]) % _words(said)
+    sentence = str(LINES[key if key in LINES else line.code])
     name = said.get("name") if "kiln" not in line.code else None
     if not name:
-        return sentence
+        return sentence % _words(said)
     who = _now("Layer %(n)s, %(name)s") % said if said.get("n") else str(name)
-    return f"{who}: {sentence[:1].lower()}{sentence[1:]}"
+    # Before the names are put in: one that a sentence begins with keeps its capital.
+    return f"{who}: {(sentence[:1].lower() + sentence[1:]) % _words(said)}"
 
 
 def food_source(line: Line) -> str:

@@ -20,12 +20,14 @@ def kiln_cautions(kilns: Iterable[Kiln]) -> tuple[tuple[str, str], ...]:
     # Only what lay on the ware by then: a tile may have been bisqued in one kiln and glazed for another.
     layer = "tile_firings__tile__layers"
     lay_on_it = Q(**{f"{layer}__applied_at__lte": F("started_at")}) | Q(**{f"{layer}__applied_at": None})
-    held = {
-        f"{layer}__glaze__substances__substance__in": SETTLES,
-        f"{layer}__glaze__substances__taken_back_at": None,
-    }
     hot = begun.exclude(kind=Firing.Kind.BISQUE)
-    leaded = set(hot.filter(lay_on_it, **held).values_list("kiln", flat=True))
+    held = [f"{layer}__{glaze}__substances" for glaze in ("glaze", "stirred_in")]
+    of_it, stirred = (
+        hot.filter(lay_on_it, **{f"{noted}__substance__in": SETTLES, f"{noted}__taken_back_at": None})
+        for noted in held
+    )
+    # Each by itself, and not with an "or": so either begins with the few glazes that hold any.
+    leaded = set(of_it.values_list("kiln", flat=True).union(stirred.values_list("kiln", flat=True)))
     found = []
     for kiln in asked:
         reasons = [reason for reason in NOTED if getattr(kiln, reason)]

@@ -80,11 +80,15 @@ def over_by(report: LabReport) -> tuple[str, ...]:
     return tuple(said.standard for said in others(report) if said.judged and said.judged.verdict == "over")
 
 
-def is_judged_milder(report: LabReport) -> bool:
-    """Its form names a kind of ware for which the standard allows less than for the kind that it was judged as."""
+def is_judged_milder(report: LabReport, form: str = "") -> bool:
+    """Its form names a kind of ware for which the standard allows less than for the kind that it was judged as.
+
+    `form`: what the ware of which is asked is called, where the report leaves that out.
+    """
+    named = f"{report.form} {form}".casefold()
     own = limits(report.standard, report.category)
     for category, words in NAMED_FORMS.items():
-        if category == report.category or not words.search(report.form.casefold()):
+        if category == report.category or not words.search(named):
             continue
         stricter = limits(report.standard, category)
         if any(

@@ -21,13 +21,14 @@ class RemedyTrialQuerySet(models.QuerySet[Any]):
         """By cause, how many trials against this fault helped and how many did not; of rows `visible_to` somebody.
 
         A trial counts for whoever may see both of its tiles: else a figure would tell of a tile that is hidden. It
-        counts as long as a look at the new one stands.
+        counts as long as a look at the new one stands, and one that noted the fault on the other.
         """
-        from tiles.models import Outcome
+        from tiles.models import Outcome, OutcomeFault
 
         looked = Exists(Outcome.objects.filter(tile=OuterRef("new_tile")))
+        had_it = Exists(OutcomeFault.objects.filter(outcome__tile=OuterRef("tile"), kind=fault))
         said = self.filter(
-            looked, fault=fault, dropped_at=None, helped__in=("yes", "no"), sees_new=True
+            looked, had_it, fault=fault, dropped_at=None, helped__in=("yes", "no"), sees_new=True
         ).order_by()
         counts = {
             (code, helped): n

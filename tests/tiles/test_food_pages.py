@@ -53,6 +53,29 @@ def test_a_pot_is_planned_by_its_address_alone(reader, mug):
     assert box(page).startswith("Food-contact record On record.")
 
 
+def test_how_a_layer_goes_on_counts_for_food_too(reader, technician, mug):
+    """The page asks what is stirred into it and what it goes onto: the record beside it must not leave that out."""
+    fill, red = bought(), bought().glaze
+    lab(fill, **mug)
+    shelf.note_substance(by=technician, glaze=red, substance="Cd", read_in="maker")
+    layer = {"fill": str(fill.pk)}
+    asked = {"layer": [f"fill-{fill.pk}"], "area": ["whole"], "cone": "6", "form": "mug"}
+    asked["body"] = mug["body"].pk
+    for how, said, expected in (
+        ({}, {}, "on_record"),
+        ({"stirred_in": [f"glaze-{red.pk}"]}, {"stirred_in": str(red.pk)}, "kept_away"),
+        ({"ground": ["fired"]}, {"ground": "fired"}, "not_known"),
+    ):
+        assert reader.get("/pot/", {**asked, **how}).context["food"].verdict == expected
+        body = {"layers": [{**layer, **said}], "body": str(mug["body"].pk), "cone": "6", "form": "mug"}
+        answer = reader.post(reverse("api-pots-food"), body, content_type="application/json")
+        assert answer.json()["verdict"] == expected
+    # A name keeps its capital wherever it stands.
+    stirred = box(reader.get("/pot/", {**asked, "stirred_in": [f"glaze-{red.pk}"]}))
+    assert f"Layer 1, {fill.glaze.name}: {red.name} was stirred into it" in stirred
+    assert "It goes onto a fired glaze" in box(reader.get("/pot/", {**asked, "ground": ["fired"]}))
+
+
 def test_a_layer_is_added_without_a_script(reader):
     fill = bought()
     page = reader.get("/pot/", {"layer": [f"fill-{fill.pk}"], "area": ["inside"], "add": "1"})

@@ -67,6 +67,20 @@ def test_a_batch_mixed_here_and_topped_up_with_another(ware, lot, expected):
     assert pot(fill, **ware).verdict == expected
 
 
+@pytest.mark.parametrize(
+    ("origin", "days_apart", "expected"),
+    [("mixed", 0, "on_record"), ("mixed", 18, "not_known"), ("bought", 18, "on_record")],
+)
+def test_a_later_batch_of_the_same_number_poured_on_is_another(ware, origin, days_apart, expected):
+    glaze, made_on = make.glaze(origin=origin), timezone.localdate() - timedelta(days=20)
+    label = "food_safe" if origin == "bought" else ""
+    fill = make.fill(glaze, lot="3", made_on=made_on, label=label)
+    later = make.fill(glaze, lot="3", made_on=made_on + timedelta(days=days_apart), label=label)
+    lab(fill, tested_on=timezone.localdate() - timedelta(days=10), **ware)
+    shelf.transfer(by=make.manager(), source=later, target=fill, volume_ml=500)
+    assert pot(fill, **ware).verdict == expected
+
+
 def test_what_was_added_to_the_bucket_is_told_of_what_came_out_since(fill, ware):
     before, after = (fired({"fill": fill, "applied_at": days(n)}) for n in (20, 5))
     lab(fill, **ware)
@@ -78,7 +92,10 @@ def test_what_was_added_to_the_bucket_is_told_of_what_came_out_since(fill, ware)
         False,
         True,
     )
-    shelf.treat(by=make.manager(), fill=bought(glaze_=fill.glaze), kind="stirred")
+    stirred = bought()
+    lab(stirred, **ware)
+    shelf.treat(by=make.manager(), fill=stirred, kind="stirred", at=days(10))
+    assert pot(stirred, **ware).verdict == "on_record"
 
 
 def test_a_tile_that_was_tested_before_it_was_fired_is_only_near(fill):
@@ -109,6 +126,14 @@ def test_a_mug_is_not_judged_as_ware_of_which_more_is_allowed(fill, ware):
     bowl = {**ware, "form": "bowl"}
     lab(fill, rows=[*figures("Pb", *[1.5] * 6), *BELOW], category="small-hollowware", **bowl)
     assert pot(fill, **bowl).verdict == "on_record"
+
+
+def test_a_tile_whose_report_names_no_form_is_judged_by_its_own(fill):
+    tile = fired(fill)
+    lab(tile=tile, rows=[*figures("Pb", *[1.5] * 6), *BELOW], category="small-hollowware")
+    assert record_of_tile(tile).verdict == "on_record"
+    wall.change_tile(by=make.manager(), obj=tile, values={"form": "mug"})
+    assert codes(record_of_tile(tile))[0] == "lab_other_kind"
 
 
 def test_whoever_is_over_elsewhere_is_told_so(fill, ware):
@@ -230,3 +255,31 @@ def test_a_batch_that_was_mixed_after_the_test_is_not_the_one_that_was_tested(wa
         fill = make.fill(glaze, lot="3", made_on=made_on, label=label)
         lab(fill, tested_on=today - timedelta(days=10), **ware)
         assert pot(fill, **ware).verdict == expected
+
+
+@pytest.mark.parametrize(("days_ago", "expected"), [(20, "on_record"), (2, "not_known")])
+def test_a_day_of_mixing_that_nobody_noted_is_no_way_onto_the_record(ware, days_ago, expected):
+    fill = make.fill(make.glaze(), lot="3", days_ago=days_ago)
+    lab(fill, tested_on=timezone.localdate() - timedelta(days=10), **ware)
+    assert pot(fill, **ware).verdict == expected
+
+
+def test_a_report_on_a_tile_that_was_glazed_elsewhere_than_it_says_is_only_near(fill):
+    tile = fired({"fill": fill, "area": "inside"}, {"fill": fill, "area": "lip"})
+    report = lab(tile=tile)
+    assert record_of_tile(tile).verdict == "on_record"
+    report.layers.filter(area="lip").update(area="outside")
+    found = record_of_tile(tile)
+    assert (found.verdict, "lay elsewhere" in found.near[0].differs[0]) == ("not_known", True)
+    report.layers.update(area="")  # what it leaves out is the tile's own
+    assert record_of_tile(tile).verdict == "on_record"
+
+
+def test_lead_that_was_stirred_into_a_glaze_is_in_the_kiln_too(fill, ware):
+    lab(fill, **ware)
+    red, kiln = make.glaze("Old Red"), make.kiln("Drum")
+    noted = shelf.note_substance(by=make.manager(), glaze=red, substance="Pb", read_in="maker")
+    make.fire(make.firing(kiln), make.tile(layers=[{"glaze": make.glaze(), "stirred_in": red}]))
+    assert codes(pot(fill, kiln=kiln, **ware))[0] == "kiln"
+    shelf.take_back_substance(by=make.manager(), row=noted, reason="another glaze")
+    assert pot(fill, kiln=kiln, **ware).verdict == "on_record"

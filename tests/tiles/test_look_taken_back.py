@@ -1,6 +1,9 @@
 """A look at the wrong tile is taken back with a reason: it counts for nothing, and stays to be read."""
 
+import uuid
+
 import pytest
+from django.urls import reverse
 
 from studio.errors import Refused
 from studio.models import Change
@@ -73,14 +76,35 @@ def test_what_is_taken_back_counts_nowhere_and_is_read_still(client, member):
     assert client.get(f"/looks/{look.pk}/take-back").status_code == 404
 
 
-def test_a_trial_whose_look_was_a_mistake_teaches_nothing(member):
+@pytest.mark.parametrize("which", ["tile", "new_tile"])
+def test_a_trial_whose_look_was_a_mistake_teaches_nothing(member, which):
+    """Neither where nobody saw what came of it, nor against a fault that was never there."""
     tile = make.fired_tile(by=member, outcome=RAN)
     new = make.fired_tile(by=member, outcome=WELL)
     trial = plan_remedy(by=member, tile=tile, fault="running", cause="too_thick")
-    change_remedy(by=member, obj=trial, values={"new_tile": new, "helped": "yes"})
+    trial = change_remedy(by=member, obj=trial, values={"new_tile": new, "helped": "yes"})
     assert RemedyTrial.objects.visible_to(member).told("running") == {"too_thick": Tried(1, 0)}
-    take_look_back(by=member, outcome=new.outcomes.get(), reason="another tile")
+    take_look_back(by=member, outcome=getattr(trial, which).outcomes.get(), reason="another tile")
     assert RemedyTrial.objects.visible_to(member).told("running") == {}
+
+
+def test_a_trial_against_a_fault_that_was_taken_back_leads_to_a_page_that_is_there(client, member):
+    tile = make.fired_tile(by=member, outcome={**WELL, "faults": [{"kind": "crazing", "where": ""}]})
+    look = record_outcome(by=member, tile=tile, **{**RAN, "faults": [{"kind": "running", "where": ""}]})
+    trial = plan_remedy(by=member, tile=tile, fault="running", cause="too_thick")
+    take_look_back(by=member, outcome=look, reason="another tile")
+    client.force_login(member)
+    sent = {"change": "thinner", "version": trial.version}
+    kept = client.post(reverse("tiles:remedy", args=[trial.pk]), sent, follow=True)
+    assert (kept.status_code, "It is noted." in text_of(kept)) == (200, True)
+
+
+@pytest.mark.parametrize("fault", ["running", "no-such-fault"])
+def test_an_old_link_to_the_causes_of_a_tile_without_faults_says_so(client, member, fault):
+    make.fired_tile(by=member, number="L1", outcome=WELL)
+    client.force_login(member)
+    page = client.get(reverse("tiles:why", args=["L1"]), {"fault": fault})
+    assert (page.status_code, "Nobody has noted a fault on this tile" in text_of(page)) == (200, True)
 
 
 def test_who_may_take_a_look_back_and_only_once(member, people, client):
@@ -100,3 +124,33 @@ def test_who_may_take_a_look_back_and_only_once(member, people, client):
     # Looked at anew, it is recorded again.
     record_outcome(by=member, tile=tile, **WELL)
     assert Tile.objects.get(pk=tile.pk).state == "recorded"
+
+
+@pytest.mark.parametrize("fault", [{}, {"fault_crazing": "on"}])
+def test_what_was_taken_back_is_not_said_to_be_kept_when_it_is_sent_again(member, client, fault):
+    """A browser that goes back shows the form of the look, with its id."""
+    client.force_login(member)
+    tile, look = make.fired_tile(by=member, number="L1"), str(uuid.uuid4())
+    firing = tile.tile_firings.get().firing
+    address = reverse("tiles:unload-tile", args=[firing.number, "L1"])
+    sent = {"zone": "whole:", "surface": "glossy", "look": look, **fault}
+    assert "Tile L1 is kept." in text_of(client.post(address, sent, follow=True))
+    take_look_back(by=member, outcome=tile.outcomes.get(), reason="another tile")
+    again = text_of(client.post(address, sent, follow=True))
+    assert ("is kept." in again, "was taken back: it counts for nothing" in again) == (False, True)
+    assert not tile.outcomes.exists()
+    # Looked at anew, on a page of its own or with something else to say, it is another look.
+    client.post(address, {**sent, "surface": "matte"})
+    assert tile.outcomes.get().surface == "matte"
+
+
+def test_an_id_that_was_taken_back_is_refused_for_what_it_is(member, client):
+    """It was 'somebody wrote the same thing at this moment', which no second try mends."""
+    client.force_login(member)
+    tile, look = make.fired_tile(by=member), str(uuid.uuid4())
+    address, sent = f"/api/v1/tiles/{tile.pk}/outcomes/", {"id": look, "surface": "glossy"}
+    json = {"content_type": "application/json"}
+    assert client.post(address, sent, **json).status_code == 201
+    client.post(f"{address}{look}/take-back/", {"reason": "another tile"}, **json)
+    again = client.post(address, sent, **json)
+    assert (again.status_code, "was taken back" in again.json()["detail"]) == (400, True)

@@ -67,6 +67,9 @@ def record_outcome(
     happened("looked_on", fields.get("looked_on"), _("Give the day on which it was looked at."))
     if not faults and not any(fields.get(f) not in (None, "") for f in SAYS_SOMETHING):
         raise Refused(_("Say at least one thing about it: surface, movement, a fault or a verdict."))
+    # Those that were taken back are not among the looks that `check` asks.
+    if id is not None and Outcome.with_taken_back.exclude(taken_back_at=None).filter(pk=id).exists():
+        raise Refused({"id": _("The look of this id was taken back. To note one anew, give it another id.")})
     outcome = Outcome(tile=tile, by=by, **({"id": id} if id else {}), **fields)
     if outcome.firing_id is None:
         # The newest that it has come out of: it may wait in another one already.

@@ -105,11 +105,13 @@ class FoodRecords(Idempotent, viewsets.GenericViewSet):
 
 
 class PotLayerIn(Strict):
-    """Out of a bucket (`fill`), or only which `glaze` it would be."""
+    """Out of a bucket (`fill`), or only which `glaze` it would be; what is left out of the rest is not known."""
 
     fill = IdOf(Fill, required=False)
     glaze = IdOf(Glaze, required=False)
     area = serializers.ChoiceField(Layer.Area.choices, default=Layer.Area.WHOLE)
+    ground = serializers.ChoiceField(Layer.Ground.choices, required=False)
+    stirred_in = IdOf(Glaze, required=False)
 
     def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
         if ("fill" in attrs) == ("glaze" in attrs):
@@ -146,6 +148,8 @@ class Pots(Idempotent, viewsets.GenericViewSet):
                 glaze=row["fill"].glaze if "fill" in row else row["glaze"],
                 fill=row.get("fill"),
                 area=row["area"],
+                ground=row.get("ground", ""),
+                stirred_in=row.get("stirred_in"),
             )
             for row in values.pop("layers")
         ]

@@ -6,8 +6,7 @@ from drf_spectacular.utils import extend_schema
 from rest_framework import serializers
 from rest_framework.response import Response
 
-from inventory.models import Glaze
-from studio.api.serializers import FindingSaid, IdOf, checked
+from studio.api.serializers import FindingSaid, checked
 from tiles.api.food import PotIn, PotLayerIn, Pots
 from tiles.food import MOST_LAYERS
 from tiles.models import Layer
@@ -20,9 +19,7 @@ class PlannedLayerIn(PotLayerIn):
     method = serializers.ChoiceField(Layer.Method.choices, required=False)
     coats = serializers.IntegerField(required=False, min_value=1, max_value=12)
     tool = serializers.CharField(required=False, allow_blank=True, max_length=60)
-    ground = serializers.ChoiceField(Layer.Ground.choices, required=False)
     ground_state = serializers.ChoiceField(Layer.GroundState.choices, required=False)
-    stirred_in = IdOf(Glaze, required=False)
 
 
 class PotFindingsIn(PotIn):

@@ -181,7 +181,7 @@ def lies_over(layers: Sequence[FoodLayer]) -> bool:
 
 def _of_firings(ware: Ware) -> Iterator[Line]:
     if ware.firings > 1:
-        yield _line("refired", times=ware.firings)
+        yield _line("refired", times=ware.firings, **({"how": "planned"} if ware.what == "pot" else {}))
     for name, reason in ware.kilns:
         yield _line("kiln", name=name, reason=reason)
     if ware.kilns_to_ask:

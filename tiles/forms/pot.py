@@ -70,8 +70,10 @@ class PotLayerForm(forms.Form):
         return _now("Layer %(n)s") % {"n": self.number}
 
     def chosen(self) -> PotLayer:
-        glaze, fill = self.shelf.layers[self.cleaned_data["layer"]]
-        return PotLayer(glaze=glaze, fill=fill, area=self.cleaned_data["area"])
+        said = self.cleaned_data
+        glaze, fill = self.shelf.layers[said["layer"]]
+        other = self.shelf.layers[said["stirred_in"]][0] if said["stirred_in"] else None
+        return PotLayer(glaze=glaze, fill=fill, area=said["area"], ground=said["ground"], stirred_in=other)
 
     @property
     def first_fields(self) -> list[forms.BoundField]:
@@ -89,8 +91,7 @@ class PotLayerForm(forms.Form):
     def draft(self) -> dict[str, Any]:
         """As `findings_of_pot` takes a layer."""
         layer, said = self.chosen(), self.cleaned_data
-        other = self.shelf.layers[said["stirred_in"]][0] if said["stirred_in"] else None
-        how = {name: said[name] for name in HOW if said[name]} | {"stirred_in": other}
+        how = {name: said[name] for name in HOW if said[name]} | {"stirred_in": layer.stirred_in}
         return {"glaze": layer.glaze, "fill": layer.fill, "area": layer.area, **how}
 
 

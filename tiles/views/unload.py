@@ -78,12 +78,17 @@ def one(request: PersonRequest, number: int, tile: str) -> HttpResponse:
     if not form.is_valid():
         return _show(request, firing, found, stop, form)
     try:
-        keep_look(by=request.user, firing=firing, tile=stop.tile, **form.fields_of_look())
+        kept = keep_look(by=request.user, firing=firing, tile=stop.tile, **form.fields_of_look())
     except SomebodyLooked as told:
         return _show(request, firing, found, stop, form, theirs=told.look)
     except Refused as refused:
         refuse(form, refused)
         return _show(request, firing, found, stop, form)
+    if kept.taken_back_at:
+        # A browser went back to the form of it, and would else be told that it is kept.
+        said = _("This look at %(tile)s was taken back: it counts for nothing. Look anew if it was right.")
+        messages.warning(request, said % {"tile": stop.tile})
+        return _onward(firing, stop)
     messages.success(request, _("%(tile)s is kept.") % {"tile": stop.tile})
     if "stay" in request.POST:
         return _onward(firing, stop)

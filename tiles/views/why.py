@@ -32,7 +32,7 @@ def page(request: PersonRequest, number: str) -> HttpResponse:
     """`fault` is one that was noted on the tile; `yes` and `no` are observations that the person answers here."""
     tile = tile_for(request, number, Tile.objects.for_the_wall())
     faults = faults_of(tile)
-    asked = request.GET.get("fault", faults[0] if faults else "")
+    asked = request.GET.get("fault", faults[0]) if faults else ""
     if faults and asked not in faults:
         raise Http404
     answers = {code: name == "yes" for name in ("no", "yes") for code in request.GET.getlist(name)}
@@ -131,4 +131,6 @@ def _trial(request: PersonRequest, pk: Any) -> RemedyTrial:
 
 
 def _back(trial: RemedyTrial) -> str:
-    return f"{reverse('tiles:why', args=[trial.tile.number])}?fault={trial.fault}"
+    page = reverse("tiles:why", args=[trial.tile.number])
+    # The look that noted its fault may have been taken back: then the page knows no such fault.
+    return f"{page}?fault={trial.fault}" if trial.fault in faults_of(trial.tile) else page
