@@ -12,6 +12,7 @@ from tests.tiles.log_files import PLAIN, START, comma, f, h_m_s, moment, read_as
 from tiles.calc.log_file import FiredWhen, read
 from tiles.calc.log_guess import Guess, guess
 from tiles.calc.log_text import LogFileError, text_of
+from tiles.calc.log_thousands import ungrouped
 from tiles.log_exports import log_lines
 from tiles.logs import Readings
 
@@ -210,6 +211,12 @@ def test_a_unit_in_a_column_of_its_own_counts_though_the_kiln_never_got_hot():
 def test_thirds_of_a_minute_are_not_taken_for_thousands():
     log = found(table(lambda s, c: f"{round(s / 180, 3):g},{c}", head="min,C\n", rows=readings(300)))[1]
     assert log.seconds[-1] == round(299 * 60 / 3)
+
+
+@given(st.lists(st.integers(0, 999_999), min_size=2, max_size=60), st.sampled_from(".,"))
+def test_figures_that_all_have_three_decimals_are_read_as_they_stand(thousandths, point):
+    cells = [f"{n // 1000}{point}{n % 1000:03}" for n in sorted(thousandths)]
+    assert ungrouped(cells) == cells
 
 
 def test_a_guess_is_kept_as_json_and_can_be_told_otherwise():
