@@ -6,7 +6,7 @@ from drf_spectacular.utils import OpenApiParameter, extend_schema
 from rest_framework import serializers, viewsets
 from rest_framework.response import Response
 
-from studio.api.serializers import Strict
+from studio.api.serializers import Strict, checked
 from tiles.evidence import evidence_for
 from tiles.questions import matching
 
@@ -48,9 +48,8 @@ class Ask(viewsets.ViewSet):
     @extend_schema(operation_id="ask_retrieve", responses=AskOut, parameters=[OpenApiParameter("q", str)])
     def retrieve(self, request: Any) -> Response:
         """All questions, or those with all the words of `q`."""
-        sent = AskIn(data=request.query_params.dict())
-        sent.is_valid(raise_exception=True)
-        found = matching(sent.validated_data.get("q", ""))
+        sent = checked(AskIn, request.query_params.dict())
+        found = matching(sent.get("q", ""))
         told = evidence_for(found, request.user)
         answers = [
             {

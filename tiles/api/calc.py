@@ -10,7 +10,7 @@ from rest_framework.response import Response
 
 from inventory.fields import ConeJsonField
 from studio.api.calculator import Calculator, FindingSaid
-from studio.api.serializers import Strict
+from studio.api.serializers import Strict, checked
 from studio.errors import Refused
 from tiles.calc.heat_work import HeatWork, HeatWorkError, heat_work
 from tiles.heat_sentences import heat_error_sentence, heat_sentence, heat_source
@@ -125,9 +125,8 @@ class HeatWorkCalculator(Calculator):
 
     @extend_schema(request=HeatWorkIn, responses=HeatWorkOut, operation_id="calc_heat_work")
     def heat_work(self, request: Any) -> Response:
-        said = HeatWorkIn(data=request.data)
-        said.is_valid(raise_exception=True)
-        samples, cone_type = said.validated_data["samples"], CONE_TYPES[said.validated_data["cone_type"]]
+        said = checked(HeatWorkIn, request.data)
+        samples, cone_type = said["samples"], CONE_TYPES[said["cone_type"]]
         try:
             found = heat_work(samples[:, 0], samples[:, 1], cone_type)
         except HeatWorkError as error:

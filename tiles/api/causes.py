@@ -12,7 +12,7 @@ from inventory.api.base import In, Out
 from studio.api.base import SEE, Reads, Resource
 from studio.api.filters import refuse_unknown
 from studio.api.idempotency import Idempotent
-from studio.api.serializers import IdOf, NewId, PersonRef, Strict
+from studio.api.serializers import IdOf, NewId, PersonRef, Strict, checked
 from tiles import actions
 from tiles.calc.causes import OBSERVATIONS
 from tiles.causes import faults_of, number_of, text_of, version_in_force, why
@@ -77,13 +77,12 @@ class CausesOfTile(viewsets.ViewSet):
     def retrieve(self, request: Any, pk: Any = None) -> Response:
         """Without `fault`: of the one that was noted first."""
         tile = get_object_or_404(Tile.objects.visible_to(request.user).select_related("body"), pk=pk)
-        asked = WhyAsked(data=request.query_params.dict())
-        asked.is_valid(raise_exception=True)
+        asked = checked(WhyAsked, request.query_params.dict())
         faults = faults_of(tile)
-        fault = asked.validated_data.get("fault") or (faults[0] if faults else None)
+        fault = asked.get("fault") or (faults[0] if faults else None)
         if fault not in faults:
             raise exceptions.ValidationError({"fault": ["Nobody has noted this fault on the tile."]})
-        answers = _answers(asked.validated_data)
+        answers = _answers(asked)
         return Response(WhyOut(why(tile, fault, request.user, answers)).data)
 
 
@@ -208,9 +207,7 @@ class Causes(Idempotent, viewsets.GenericViewSet):
         return Response(body, status=code, headers={"ETag": f'"{number_of(version)}"'})
 
     def _input(self, serializer_class: type[serializers.BaseSerializer]) -> dict:
-        sent = serializer_class(data=self.request.data, context=self.get_serializer_context())
-        sent.is_valid(raise_exception=True)
-        return dict(sent.validated_data)
+        return checked(serializer_class, self.request.data, context=self.get_serializer_context())
 
     @extend_schema(operation_id="causes_retrieve", responses=TableOut)
     def retrieve(self, request: Any) -> Response:

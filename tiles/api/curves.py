@@ -9,7 +9,7 @@ from rest_framework.response import Response
 
 from inventory.fields import ConeJsonField
 from studio.api.base import Reads
-from studio.api.serializers import Strict
+from studio.api.serializers import Strict, checked
 from tiles.api.logs import MOST_POINTS
 from tiles.api.schedules import PredictedJson, SaidJson, SegmentJson, predicted
 from tiles.calc.downsample import FEWEST, downsample
@@ -94,13 +94,12 @@ class FiringCurves(Reads):
         parameters=[CurveQuery],
     )
     def retrieve(self, request: Any, pk: Any = None) -> Response:
-        asked = CurveQuery(data=request.query_params.dict())
-        asked.is_valid(raise_exception=True)
+        asked = checked(CurveQuery, request.query_params.dict())
         firing = self.get_object()
         curve = firing_curve(firing)
         found = {
             "plan": self._plan(firing, curve) if curve.prediction else None,
-            "log": _log(curve, asked.validated_data["points"]) if curve.has_log else None,
+            "log": _log(curve, asked["points"]) if curve.has_log else None,
             "events": curve.events,
             "marks": curve.spells,
         }

@@ -14,7 +14,7 @@ from rest_framework.response import Response
 from inventory.api.base import Out
 from studio.api.base import Reads
 from studio.api.parsers import JSONParser
-from studio.api.serializers import NewId, Nothing, NumberField, PersonRef, Strict, YesNoField
+from studio.api.serializers import NewId, Nothing, NumberField, PersonRef, Strict, YesNoField, checked
 from studio.errors import Refused
 from tiles.actions.events import add_event, take_event_back
 from tiles.actions.live import MOST_AT_ONCE, send_readings
@@ -235,11 +235,10 @@ class FiringLogs(Reads):
 
     @extend_schema(parameters=[ReadingsQuery], responses=ReadingsOut)
     def measured(self, request: Any, pk: Any = None) -> Response:
-        asked = ReadingsQuery(data=request.query_params.dict())
-        asked.is_valid(raise_exception=True)
+        asked = checked(ReadingsQuery, request.query_params.dict())
         log = self._log()
         readings = unpacked(log, log.firing)
-        seconds, celsius = downsample(readings.seconds, readings.celsius, asked.validated_data["points"])
+        seconds, celsius = downsample(readings.seconds, readings.celsius, asked["points"])
         pairs = [
             [int(second), None if np.isnan(heat) else round(float(heat), 1)]
             for second, heat in zip(seconds, celsius, strict=True)

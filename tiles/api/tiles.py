@@ -15,7 +15,7 @@ from inventory.models import Place
 from inventory.walk import Walk
 from studio.api.base import SEE, Resource
 from studio.api.images import TakesPhotos
-from studio.api.serializers import IdOf, NewId, PersonRef, Strict
+from studio.api.serializers import IdOf, NewId, PersonRef, Strict, checked
 from tiles import actions
 from tiles.actions.whole import change_tile_whole
 from tiles.api.parts import (
@@ -278,7 +278,6 @@ class Tiles(TakesPhotos, SeveralTiles, Resource):
     def findings(self, request: Any, pk: Any = None) -> Response:
         """What there is to say before it is fired: body and kiln first, then its layers."""
         tile = self.get_object()
-        asked = FindingsOf(data=request.query_params.dict(), context=self.get_serializer_context())
-        asked.is_valid(raise_exception=True)
-        found = findings_for(tile, firing=asked.validated_data.get("firing"))
+        asked = checked(FindingsOf, request.query_params.dict(), context=self.get_serializer_context())
+        found = findings_for(tile, firing=asked.get("firing"))
         return Response(Findings({"findings": with_answers(tile, found)}).data)
