@@ -93,7 +93,7 @@ def test_the_figures_named_beside_the_opening_temperature_are_the_published_ones
     said = (figures[0].celsius, figures[-1].celsius, min(makers))
     assert tuple(PUBLISHED_OPENING_C[name] for name in ("low", "high", "maker")) == said
     # As a stored figure's limit, too.
-    assert OpeningField.HIGHEST_C == PUBLISHED_OPENING_C["high"]
+    assert PUBLISHED_OPENING_C["high"] == OpeningField.HIGHEST_C
     limits = {one.limit_value for one in Studio._meta.get_field("opening_c").validators}
     assert {OpeningField.LOWEST_C, OpeningField.HIGHEST_C} <= limits
 
