@@ -12,7 +12,7 @@ from studio.errors import Refused
 from studio.models import Person
 from studio.roles import require
 from tiles.actions.outcomes import record_outcome
-from tiles.models import Firing, LookDraft, Outcome, Photo, Tile
+from tiles.models import Firing, LookDraft, Outcome, OutcomeFault, Photo, Tile
 
 FIRING, PHOTO = "firing", "photo"  # what a draft keeps beside the answers of its form
 MOST_KEPT = 120  # values; a form has far fewer, and a draft is not a store
@@ -122,8 +122,9 @@ def _says(look: Outcome, fields: dict[str, Any]) -> bool:
     """Whether a look says what was sent. A part is told by its glazes where these were sent."""
     told = {f: v for f, v in fields.items() if f not in ("faults", "combination")}
     faults = {(fault["kind"], fault.get("where", "")) for fault in fields.get("faults") or []}
+    noted = OutcomeFault.with_taken_back.filter(outcome=look).values_list("kind", "where")
     return (
         all(getattr(look, field) == value for field, value in told.items())
         and fields.get("combination") in (None, look.combination)
-        and faults == {(fault.kind, fault.where) for fault in look.faults.all()}
+        and faults == {*noted}
     )
