@@ -66,6 +66,9 @@ def test_a_firing_of_the_year_100_is_asked_again_and_loses_nothing(client):
         with pytest.raises(Refused, match="before 1900"):
             change(by=operator, obj=obj, values={field: date(24, 1, 1)})
     assert Firing.objects.get().planned_on is None
+    for day, said in ((date(24, 3, 1), "before 1900"), (date(2999, 3, 1), "five years away")):
+        with pytest.raises(Refused, match=said):
+            make.class_list(by=operator, starts_on=day, ends_on=day)
 
 
 @pytest.mark.django_db
