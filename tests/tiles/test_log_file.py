@@ -201,11 +201,16 @@ def test_a_unit_in_a_column_of_its_own_counts_though_the_kiln_never_got_hot():
         ("s,temp,unit\n", "{s},{c},F"),
         ("", "{s},{c},°F"),
         ("s,scale,temp\n", "{s},Fahrenheit,{c}"),
+        ("s,temp,\n", "{s},{c},F"),
+        ("s,temp,C/F\n", "{s},{c},F"),
+        ("s,temp,target,unit\n", "{s},{c},500,F"),
     ):
         text = table(lambda s, c, row=row: row.format(s=s, c=f(c)), head=head, rows=readings(200))
         assert guess(text).unit == "f"
-    state = table(lambda s, c: f"{s},F,{c}", head="s,state,temp\n", rows=readings(200))
-    assert guess(state).unit == "c"
+    # A state is no unit, on whichever side it stands: F may be that it fires.
+    for head, row in (("s,state,temp\n", "{s},F,{c}"), ("s,Temp C,state\n", "{s},{c},F")):
+        state = table(lambda s, c, row=row: row.format(s=s, c=c), head=head, rows=readings(200))
+        assert guess(state).unit == "c"
 
 
 def test_thirds_of_a_minute_are_not_taken_for_thousands():
