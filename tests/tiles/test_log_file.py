@@ -1,5 +1,6 @@
 """Files of many controllers, each read as what it is. The ways of writing are those in use: common practice."""
 
+import time
 from datetime import UTC, datetime, timedelta
 from zoneinfo import ZoneInfo
 
@@ -314,6 +315,19 @@ def test_a_bad_log_is_refused_for_what_is_wrong_with_it(bad):
     with pytest.raises(LogFileError) as refused:
         read_as_guessed(text_of(BAD[bad]))
     assert refused.value.code == CODES[bad]
+
+
+def test_cells_of_nothing_but_blanks_take_no_time():
+    """As a disk leaves them that was full: what looks for a zone or a unit in them tries each blank anew."""
+    blank = " " * 5000 + "x"
+    torn = {1800 * n: blank for n in range(1, 20)}
+    text = table(
+        lambda s, c: f"{moment(s):%d.%m.%Y %H:%M}{torn.get(s, '')},{c}{torn.get(s, '')}", head="time,C\n"
+    )
+    begun = time.process_time()
+    log = read_as_guessed(text)[1]
+    assert time.process_time() - begun < 1
+    assert [one["code"] for one in log.marks if one["code"] == "unread"] == ["unread"]
 
 
 def test_a_file_that_is_too_heavy_is_refused_before_it_is_read():
