@@ -8,7 +8,8 @@ from django.utils import timezone
 
 from tests import make
 from tests.tiles.log_files import f, readings, table
-from tests.tiles.test_log_file import BAD, PLAIN, TWICE
+from tests.tiles.test_log_file import PLAIN, TWICE
+from tests.tiles.test_log_refused import BAD
 from tiles.models import FiringEvent, FiringLog, LogDraft
 
 FAHRENHEIT = table(
