@@ -26,7 +26,6 @@ KNOWN = {
     "TILEKEEP_WORKERS": "gunicorn worker processes, 1 to 64",
     "TILEKEEP_DEBUG": "yes on a developer's machine only",
     "TILEKEEP_REQUIRE_BROWSER": "tests only: a missing Chromium is a failure",
-    "TILEKEEP_REQUIRE_POSTGRES": "tests only: a missing PostgreSQL is a failure",
     "TILEKEEP_SCREENSHOTS": "tests only: folder for the pictures that the journeys take",
 }
 ENV_FILE = "tilekeep.env"

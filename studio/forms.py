@@ -17,7 +17,7 @@ from studio.pages import VersionedForm
 from studio.roles import PERSON_ROLES, Role
 
 ROLES = [(role.value, role.label) for role in PERSON_ROLES]
-PUBLISHED_OPENING_C = {"low": 93, "high": 204, "maker": 120, "patient": 38}  # fixtures/opening.csv
+PUBLISHED_OPENING_C = {"low": 93, "high": 204, "maker": 120, "patient": 38}  # fixtures/SOURCES.md
 WHAT_ROLES_MAY = _(
     "A member logs tiles and reports what is wrong with a bucket. A technician also changes glazes, buckets and "
     "firings and clears flags. A manager also invites people and changes roles."
@@ -195,7 +195,9 @@ class OpeningField(forms.IntegerField):
         return round(units.degrees(value)) if isinstance(value, int) else value
 
     def clean(self, value: Any) -> Any:
-        celsius = round(units.from_degrees(super().clean(value)))
+        # Hundreds of digits would be more than can be reckoned with.
+        shown = max(-9999, min(super().clean(value), 9999))
+        celsius = round(units.from_degrees(shown))
         if not self.LOWEST_C <= celsius <= self.HIGHEST_C:
             ends = {"low": units.temperature(self.LOWEST_C), "high": units.temperature(self.HIGHEST_C)}
             raise forms.ValidationError(_now("Choose from %(low)s to %(high)s.") % ends)

@@ -32,9 +32,9 @@ def pytest_addoption(parser):
 def pytest_collection_modifyitems(config, items):
     """Nobody else can meet it: pytest-django refuses it to whoever has not asked."""
     if config.getoption("--with-database"):
-        left_out = [item for item in items if not asks_for_the_database(item)]
-        config.hook.pytest_deselected(items=left_out)
-        items[:] = [item for item in items if item not in set(left_out)]
+        asking = [item for item in items if asks_for_the_database(item)]
+        config.hook.pytest_deselected(items=[*set(items).difference(asking)])
+        items[:] = asking
 
 
 def asks_for_the_database(item) -> bool:
@@ -59,7 +59,6 @@ def log_in_quickly(client, user, backend=None):
     session[BACKEND_SESSION_KEY] = user.backend
     session[HASH_SESSION_KEY] = user.get_session_auth_hash()
     session.create()
-    session.save()
     return client._set_login_cookies(SimpleNamespace(session=session))
 
 

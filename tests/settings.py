@@ -11,7 +11,6 @@ for _name in [n for n in os.environ if n.startswith("TILEKEEP_")]:
     if _name not in (
         "TILEKEEP_DATABASE_URL",
         "TILEKEEP_REQUIRE_BROWSER",
-        "TILEKEEP_REQUIRE_POSTGRES",
         "TILEKEEP_SCREENSHOTS",
     ):
         del os.environ[_name]

@@ -5,6 +5,7 @@ from datetime import UTC, date, datetime, timedelta
 import pytest
 from django.utils import timezone
 
+from inventory.actions import raise_flag
 from studio.actions.moments import CLOCK_SLACK, happened, planned
 from studio.errors import Refused
 from tests import make
@@ -65,3 +66,28 @@ def test_a_firing_of_the_year_100_is_asked_again_and_loses_nothing(client):
         with pytest.raises(Refused, match="before 1900"):
             change(by=operator, obj=obj, values={field: date(24, 1, 1)})
     assert Firing.objects.get().planned_on is None
+    for day, said in ((date(24, 3, 1), "before 1900"), (date(2999, 3, 1), "five years away")):
+        with pytest.raises(Refused, match=said):
+            make.class_list(by=operator, starts_on=day, ends_on=day)
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize("day", ["0001-01-01", "9999-12-31"])
+@pytest.mark.parametrize("zone", ["Pacific/Auckland", "America/Los_Angeles"])
+def test_the_ends_of_the_calendar_are_asked_again_on_pages_and_over_the_api(client, day, zone):
+    make.studio(time_zone=zone)
+    manager = make.manager()
+    client.force_login(manager)
+    flag = raise_flag(by=manager, fill=make.fill(), kind="contaminated")
+    pages = (
+        client.get(f"/flags/{flag.pk}/marks/", {"since": day}),
+        client.post(
+            f"/flags/{flag.pk}/clear/", {"outcome": "put_right", "put_right_at": day, "note": "sieved"}
+        ),
+    )
+    for page in pages:
+        assert "Look at the year." in page.content.decode()
+        assert f'value="{day}"' in page.content.decode()
+    moment = f"{day}T{'23:59' if day > '5' else '00:01'}:00"
+    answer = client.get(f"/api/v1/flags/{flag.pk}/used/", {"since": moment})
+    assert answer.status_code == (400 if (day < "5") == zone.startswith("Pac") else 200)

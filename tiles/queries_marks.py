@@ -34,8 +34,7 @@ def markings_of(flag: Flag) -> list[Marking]:
 
 def marks_of(tile: Tile) -> list[FlagMark]:
     """Why a tile is set aside, in one query."""
-    marks = tile.flag_marks.filter(undone_at=None)
-    return list(marks.select_related("flag__fill__glaze", "flag__fill__bucket"))
+    return list(standing_marks().filter(tile=tile))
 
 
 @dataclass(frozen=True)

@@ -13,6 +13,7 @@ from inventory.actions.stock import above_nothing, write_entry
 from inventory.models import ClassEntry, ClassList, Fill, StockEntry
 from inventory.models.classes import new_secret
 from studio.actions import change, check, create, record_change, touch
+from studio.actions.moments import planned
 from studio.errors import Refused
 from studio.models import Person
 from studio.roles import NotAllowed, may, require
@@ -34,6 +35,7 @@ def _not_closed(class_list: ClassList) -> None:
 
 
 def _dates_fit(starts_on: Any, ends_on: Any) -> None:
+    planned("starts_on", starts_on)
     if starts_on and ends_on and (ends_on - starts_on).days > LONGEST_DAYS:
         raise Refused({"ends_on": _("A class list lasts a year at most. Make a new one then.")})
 

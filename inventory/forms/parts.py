@@ -2,7 +2,7 @@
 
 import uuid
 from copy import copy
-from datetime import date, datetime, time, timedelta
+from datetime import MAXYEAR, MINYEAR, date, datetime, time, timedelta
 from typing import Any
 
 from django import forms
@@ -45,6 +45,12 @@ class MomentField(forms.DateTimeField):
 
 class DayField(forms.DateField):
     widget = forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
+
+    def to_python(self, value: Any) -> date | None:
+        day = super().to_python(value)
+        if day and day.year in (MINYEAR, MAXYEAR):  # its beginning or end may lie outside the calendar
+            raise forms.ValidationError(_("Look at the year."), code="invalid")
+        return day
 
 
 def start_of(day: date) -> datetime:

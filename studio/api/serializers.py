@@ -32,7 +32,12 @@ def _no_such(name: str, known: set[str]) -> str:
 def checked(serializer_class: type[serializers.BaseSerializer], data: Any, **kwargs: Any) -> dict[str, Any]:
     """A body or a query as `serializer_class` reads it; raises ValidationError, which answers 400."""
     serializer = serializer_class(data=data, **kwargs)
-    serializer.is_valid(raise_exception=True)
+    try:
+        serializer.is_valid(raise_exception=True)
+    except OverflowError as error:  # at either end of the calendar, where a time zone leads out of it
+        raise serializers.ValidationError(
+            _("A moment in it is none that can have been. Look at the year.")
+        ) from error
     return dict(serializer.validated_data)
 
 

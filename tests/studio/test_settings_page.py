@@ -2,8 +2,10 @@
 
 import pytest
 
+from studio.forms import PUBLISHED_OPENING_C, OpeningField
 from studio.models import Change, Studio
 from tests import make
+from tiles.calc.opening import published
 
 SETTINGS = "/settings/"
 SENT = {
@@ -79,9 +81,21 @@ def test_the_opening_temperature_is_typed_and_shown_in_the_managers_own_unit(bro
     assert 'name="opening_c" value="122"' in page
     assert "below (°F)" in page
     assert "from 199\xa0°F to 399\xa0°F" in page
-    refused = browser.post(SETTINGS, {**SENT, "version": "2", "opening_c": "60"}).content.decode()
-    assert "Choose from 86\xa0°F to 399\xa0°F." in refused
-    assert 'name="opening_c" value="60"' in refused
+    for typed in ("60", "401", "9" * 400):
+        refused = browser.post(SETTINGS, {**SENT, "version": "2", "opening_c": typed}).content.decode()
+        assert "Choose from 86\xa0°F to 399\xa0°F." in refused
+        assert f'name="opening_c" value="{typed}"' in refused
+
+
+def test_the_figures_named_beside_the_opening_temperature_are_the_published_ones():
+    figures = published()
+    makers = [one.celsius for one in figures if one.who.endswith("kiln_maker")]
+    said = (figures[0].celsius, figures[-1].celsius, min(makers))
+    assert tuple(PUBLISHED_OPENING_C[name] for name in ("low", "high", "maker")) == said
+    # As a stored figure's limit, too.
+    assert PUBLISHED_OPENING_C["high"] == OpeningField.HIGHEST_C
+    limits = {one.limit_value for one in Studio._meta.get_field("opening_c").validators}
+    assert {OpeningField.LOWEST_C, OpeningField.HIGHEST_C} <= limits
 
 
 def test_a_price_may_have_a_comma_and_comes_back_as_it_was_said(browser):

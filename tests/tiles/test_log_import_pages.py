@@ -8,7 +8,8 @@ from django.utils import timezone
 
 from tests import make
 from tests.tiles.log_files import f, readings, table
-from tests.tiles.test_log_file import BAD, PLAIN, TWICE
+from tests.tiles.test_log_file import PLAIN, TWICE
+from tests.tiles.test_log_refused import BAD
 from tiles.models import FiringEvent, FiringLog, LogDraft
 
 FAHRENHEIT = table(
@@ -151,7 +152,7 @@ def test_an_event_is_noted_and_taken_back(there):
     page = client.post(address, {"event-words": "damper in", "event-at": ""}, follow=True)
     assert "damper in" in page.content.decode()
     page = client.post(address, {"event-words": "a look", "event-at": "2099-01-01T10:00"})
-    assert "still to come" in page.content.decode()
+    assert "lies in the future" in page.content.decode()
     assert 'value="a look"' in page.content.decode()
     event = FiringEvent.objects.get()
     page = client.post(f"{address}{event.pk}/back/", follow=True)

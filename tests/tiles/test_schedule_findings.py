@@ -83,6 +83,11 @@ CASES = [
         {"segments": [Segment(None, 1020)], "kind": "glaze"},
     ),
     ("climb_unlikely", {"segments": [Segment(601, 1220, 15)]}, {"segments": [Segment(600, 1220, 15)]}),
+    (  # what only holds climbs at no rate, whatever is written beside it
+        "climb_unlikely",
+        {"segments": [Segment(700, 1220), Segment(900, 1220, 15)]},
+        {"segments": [Segment(600, 1220), Segment(900, 1220, 15)]},
+    ),
     ("quartz_fast", {"segments": [Segment(84, 1220, 15)]}, {"segments": [Segment(83, 1220, 15)]}),
     (
         "quartz_fast",

@@ -11,9 +11,9 @@ from studio.errors import Refused
 from tests import make, photo_files
 from tests.reading import text_of
 from tests.tiles.counting import queries
-from tiles.actions import add_layer, change_tile, load_tile, record_outcome, step_back
+from tiles.actions import add_layer, change_tile, load_tile, record_outcome, step_back, take_look_back
 from tiles.actions.unloading import keep_look
-from tiles.models import Firing, LookDraft, Outcome
+from tiles.models import Firing, LookDraft, Outcome, Tile
 
 
 @pytest.fixture
@@ -148,6 +148,15 @@ def test_sent_twice_it_is_kept_once(mine, kiln_load):
     # A tap that arrives late leaves no draft, which would swallow the next look under the same id.
     mine.post(at(kiln_load, "A1", "unload-draft"), once)
     assert not LookDraft.objects.exists()
+
+
+def test_sent_again_after_it_was_taken_back_it_stays_taken_back(member, kiln_load):
+    tile, look = Tile.objects.get(number="A1"), uuid.uuid4()
+    fields = {"surface": "satin", "faults": [{"kind": "crazing", "where": "lip"}]}
+    kept = keep_look(by=member, firing=kiln_load, tile=tile, id=look, **fields)
+    take_look_back(by=member, outcome=kept, reason="that was tile T2")
+    assert keep_look(by=member, firing=kiln_load, tile=tile, id=look, **fields) == kept
+    assert Outcome.with_taken_back.get().taken_back_at is not None
 
 
 def test_who_goes_back_and_says_something_else_has_looked_twice(mine, kiln_load):

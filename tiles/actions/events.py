@@ -8,6 +8,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from studio.actions import check, record_change
+from studio.actions.moments import happened
 from studio.errors import Refused
 from studio.models import Person
 from studio.roles import may, require
@@ -26,10 +27,9 @@ def add_event(
     at = at or timezone.now()
     if firing.state not in HAS_A_LOG:
         raise Refused(_("%(firing)s is only planned: nothing has happened in it yet.") % {"firing": firing})
-    if at > timezone.now() + timedelta(minutes=1):
-        raise Refused({"at": _("That is still to come. Give a moment that has passed.")})
     if at < (firing.started_at or firing.created_at) - A_DAY:
         raise Refused({"at": _("That is before this firing began. Give a moment of the firing.")})
+    happened("at", at)
     if firing.unloaded_at and at > firing.unloaded_at + A_DAY:
         raise Refused({"at": _("That is after this firing ended. Give a moment of the firing.")})
     event = FiringEvent(firing=firing, at=at, words=words.strip(), by=by, **({"id": id} if id else {}))

@@ -44,4 +44,4 @@ def is_m_s(cells: Sequence[str], heat: Any, unit: str) -> bool:
     if any(cell.count(":") > 1 for cell in cells):
         return False
     climb, span = _climb(clocks(cells), heat, unit)
-    return climb > 100 and climb / span * 3600 < SLOWEST_C_PER_H
+    return climb > 100 and span > 0 and climb / span * 3600 < SLOWEST_C_PER_H

@@ -29,6 +29,7 @@ RESETS = ("", "join", "longest")
 # No kiln is hotter in °C: cone 14 is down at 1384 (fixtures/cones.csv), so a higher figure is °F.
 HOTTEST_C = 1400
 KELVIN_ROOM = (263, 323)
+_NO_NAME = {"", "c", "f", "cf", "fc", "deg", "degrees"}  # of a column that may say the unit, such as 'C/F'
 _UNIT_WORDS = {"c": "c", "°c": "c", "celsius": "c", "f": "f", "°f": "f", "fahrenheit": "f"}
 
 _TIME = re.compile(
@@ -253,12 +254,14 @@ def _unit(table: Table, before: Sequence[str], cells: Sequence[str], index: int,
 
 
 def _unit_beside(table: Table, rows: list[list[str]], temperature: int) -> str:
-    """C or F in a column of its own: the one after the temperature, or one that is called a unit."""
+    """C or F in a column of its own: one that is called a unit, or the one after the temperature if it has no name."""
     for index in range(table.columns):
-        if index != temperature + 1 and not re.search(r"\bunits?\b|\bscale\b", _name(table, index)):
+        name = _name(table, index)
+        is_next = index == temperature + 1 and re.sub(r"\W", "", name) in _NO_NAME
+        if index == temperature or not (is_next or re.search(r"\bunits?\b|\bscale\b", name)):
             continue
         said = {_UNIT_WORDS.get(cell.strip().lower(), "") for cell in column(rows, index)}
-        if len(said) == 1 and index != temperature:
+        if len(said) == 1 and said != {""}:
             return said.pop()
     return ""
 

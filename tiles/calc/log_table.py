@@ -12,6 +12,8 @@ from tiles.calc.log_thousands import ungrouped
 # In the order in which they are believed where two would do.
 DELIMITERS = {"tab": "\t", "semicolon": ";", "comma": ",", "pipe": "|", "space": " "}
 LOOKED_AT = 300
+# No time, temperature or name is longer, and patterns would try each blank of a longer cell anew.
+LONGEST_CELL = 200
 _SAYING = {"number", "degrees", "open", "clock", "moment", "day"}
 
 
@@ -32,18 +34,24 @@ def lines_of(text: str) -> list[str]:
 
 
 def cells_of(lines: Sequence[str], delimiter: str) -> list[list[str]]:
-    """Each line as its cells; quotes are read as spreadsheets write them. Raises LogFileError no_rows.
+    """Each line as its cells; quotes are read as spreadsheets write them, and what is too long to say anything is cut.
+
+    Raises LogFileError no_rows.
 
     >>> cells_of(['1;"a;b"', "2;c"], "semicolon"), cells_of(["0:01  20"], "space")
     ([['1', 'a;b'], ['2', 'c']], [['0:01', '20']])
     """
     if delimiter == "space":
-        return [line.split() for line in lines]
+        return [[_cut(cell) for cell in line.split()] for line in lines]
     rows = csv.reader(_whole(lines), delimiter=DELIMITERS[delimiter], skipinitialspace=True)
     try:
-        return [[*row] for row in rows]
+        return [[_cut(cell) for cell in row] for row in rows]
     except csv.Error as error:  # a cell of more than 100 000 letters
         raise LogFileError("no_rows") from error
+
+
+def _cut(cell: str) -> str:
+    return cell if len(cell) <= LONGEST_CELL else cell[:LONGEST_CELL] + "…"
 
 
 def _whole(lines: Sequence[str]) -> Sequence[str]:

@@ -38,7 +38,9 @@ def ungrouped(cells: Sequence[str]) -> Sequence[str]:
     if not marked or not all(map(_PERHAPS.fullmatch, marked)):
         return plain
     whole = [cell.replace(",", "").replace(".", "") for cell in plain]
-    return whole if _jumps(whole) < _jumps([cell.replace(",", ".") for cell in plain]) else plain
+    # Where every cell is marked both jump alike, but for the last digits of the reckoning.
+    clearly_less = _jumps([cell.replace(",", ".") for cell in plain]) * (1 - 1e-9)
+    return whole if _jumps(whole) < clearly_less else plain
 
 
 def _without(cell: str) -> str:

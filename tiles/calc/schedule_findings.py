@@ -132,8 +132,9 @@ def _ware(facts: ScheduleFacts, run: Sequence[Leg]) -> Iterator[Finding]:
 
 def _climb(facts: ScheduleFacts, run: Sequence[Leg]) -> Iterator[Finding]:
     """A rate that hardly any kiln can follow: it lags, and the cone that is reckoned is not the one it will reach."""
-    steepest = max((leg for leg in run if not leg.is_cooling and not leg.is_assumed), key=_rate, default=None)
-    if steepest and steepest.to_c > steepest.from_c and steepest.rate_c_per_h > rate("climb_most"):
+    climbs = (leg for leg in run if leg.to_c > leg.from_c and not leg.is_assumed)
+    steepest = max(climbs, key=_rate, default=None)
+    if steepest and steepest.rate_c_per_h > rate("climb_most"):
         most = rate("climb_most")
         yield _finding("climb_unlikely", _segment(steepest), rate=steepest.rate_c_per_h, most=most)
 

@@ -73,9 +73,12 @@ def _keep(request: PersonRequest, tile: Tile, form: OutcomeForm) -> None:
 def take_back(request: PersonRequest, look: Any) -> HttpResponse:
     """It was a mistake: asked for once more, with the reason."""
     seen = Tile.objects.visible_to(request.user).order_by()
-    rows = Outcome.objects.filter(tile__in=seen).select_related("tile", "by", "firing", "combination")
+    rows = Outcome.with_taken_back.filter(tile__in=seen).select_related("tile", "by", "firing", "combination")
     outcome = get_object_or_404(rows, pk=look)
     tile = outcome.tile
+    if outcome.taken_back_at:
+        messages.info(request, _("This look was taken back already."))
+        return redirect(tile)
 
     def act(form: Any) -> Any:
         take_look_back(by=request.user, outcome=outcome, reason=form.cleaned_data["reason"])
