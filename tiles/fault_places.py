@@ -1,5 +1,7 @@
 """Where on a tile a fault is: kept as a plain word whatever language is spoken, or in somebody's own words."""
 
+import re
+
 from django.utils.translation import gettext_lazy as _
 
 PLACES = {
@@ -18,5 +20,10 @@ def place_words(where: str) -> str:
 
 
 def speaks_of(where: str, place: str) -> bool:
-    """Whether a fault's `where` names a place: as it is kept, or somewhere in what was written."""
-    return any(word in where.lower() for word in (place, str(PLACES[place]).lower()))
+    """Whether a fault's `where` names a place: as it is kept, or where a word begins so in what was written.
+
+    >>> speaks_of("all along the lips", "lip"), speaks_of("in the slip", "lip")
+    (True, False)
+    """
+    words = (place, str(PLACES[place]))
+    return any(re.search(rf"\b{re.escape(word)}", where, re.IGNORECASE) for word in words)
