@@ -1,5 +1,9 @@
 """The API's calls of the shelf. Written by hand; see tests/test_api_roles.py."""
 
+from datetime import timedelta
+
+from django.utils import timezone
+
 from tests.api_answers import (
     ADDS,
     EVERYBODY,
@@ -12,6 +16,11 @@ from tests.api_answers import (
     WRITES,
 )
 from tests.api_calls import Call, data, picture, pk
+
+
+def in_days(days: int) -> str:
+    return (timezone.localdate() + timedelta(days=days)).isoformat()
+
 
 ROWS = [
     Call("get", "api-glazes-list", EVERYBODY),
@@ -84,7 +93,7 @@ ROWS = [
         "post",
         "api-class-lists-list",
         ADDS,
-        body=lambda w: {"name": "Saturday", "ends_on": "2099-01-01", "starts_on": "2098-12-01"},
+        body=lambda w: {"name": "Saturday", "starts_on": in_days(300), "ends_on": in_days(331)},
     ),
     Call("get", "api-class-lists-detail", OWN_CLASS_READ, pk("class_list")),
     Call(
