@@ -191,3 +191,5 @@ def test_a_hotter_cone_that_bent_further_than_a_cooler_one_is_told(tech, manager
     said = "Top: cone 5 (1186 °C) is bent less than cone 6 (1222 °C), which no firing does."
     assert (said in shown) is is_told
     assert shown.count("which no firing does") == is_told
+    told = tech.get(f"/api/v1/firings/{firing.pk}/").json()["contradictions"]
+    assert [words.replace("\u00a0", " ").startswith(said) for words in told] == [True] * is_told

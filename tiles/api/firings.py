@@ -22,6 +22,7 @@ from tiles.api.several import TileRef
 from tiles.filters import FiringFilter
 from tiles.models import Firing, Kiln, Piece, Schedule, Tile, TileFiring, WitnessCone
 from tiles.queries_marks import set_aside, standing_marks
+from tiles.witness_words import contradiction_words
 
 FIELDS = ["kiln", "kind", "target_cone", "atmosphere", "planned_on", "schedule", "remark"]
 WITNESS_FIELDS = ["position", "cone", "cone_type", "bend_degrees"]
@@ -58,7 +59,10 @@ class StoppedOut(serializers.Serializer):
 
 
 class FiringOut(Out):
-    """`stops` are of the load as bodies and kiln are now, of the tiles that the person may see."""
+    """`stops` are of the load as bodies and kiln are now, of the tiles that the person may see.
+
+    `contradictions` say where two witness cones cannot both be right.
+    """
 
     kiln = KilnRef()
     plan = SegmentJson(many=True)
@@ -66,6 +70,7 @@ class FiringOut(Out):
     stops = serializers.SerializerMethodField()
     set_aside = serializers.SerializerMethodField()
     witness_cones = WitnessOut(many=True)
+    contradictions = serializers.SerializerMethodField()
     tiles = LoadedOut(source="tile_firings", many=True)
 
     class Meta:
@@ -83,6 +88,7 @@ class FiringOut(Out):
             "unloaded_at",
             "log_cone",
             "witness_cones",
+            "contradictions",
             "tiles",
             "pieces",
             "stops",
@@ -93,6 +99,10 @@ class FiringOut(Out):
     def get_stops(self, firing: Firing) -> Any:
         found = stopped_in(firing, firing.tile_firings.all(), firing.pieces_in)  # type: ignore[attr-defined]
         return StoppedOut(found, many=True).data
+
+    @extend_schema_field(serializers.ListField(child=serializers.CharField()))
+    def get_contradictions(self, firing: Firing) -> list[str]:
+        return contradiction_words(firing)
 
     def get_set_aside(self, firing: Firing) -> SetAsideOut(many=True):  # type: ignore[valid-type]
         loaded: Any = firing.tile_firings.all()

@@ -6,7 +6,6 @@ from typing import Any
 from django.http import HttpResponse
 from django.shortcuts import render
 from django.urls import reverse
-from django.utils.text import capfirst
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 from django.views.decorators.http import require_safe
@@ -16,7 +15,7 @@ from studio.pages import PersonRequest, needs
 from studio.roles import may
 from tiles.actions.moving import NEXT
 from tiles.actions.stepping_back import BACK_TO
-from tiles.calc.witness import TileCone, WitnessReading, contradictions
+from tiles.calc.witness import TileCone
 from tiles.cards import card
 from tiles.drawings import TileCard
 from tiles.kiln_sentences import caution_words
@@ -28,6 +27,7 @@ from tiles.sentences import basis_words, bend_words
 from tiles.views.curves import plan_context
 from tiles.views.firing_kiln import kiln_context
 from tiles.views.firings import find
+from tiles.witness_words import contradiction_words
 
 # What is pressed to take a firing on, by the state that it leads to.
 STEPS = {
@@ -109,26 +109,4 @@ def witness_lines(firing: Firing) -> list[tuple[str, str, str, str]]:
             bend_words(cone.bend_degrees),
         )
         for cone in firing.witness_cones.all()
-    ]
-
-
-def contradiction_words(firing: Firing) -> list[str]:
-    """Where two witness cones of one type cannot both be right, and what to do."""
-    said = _(
-        "%(position)s: %(cooler)s is bent less than %(hotter)s, which no firing does. One of them was read wrongly, or "
-        "is another cone than it is taken for. Read them again."
-    )
-    by_type: dict[str, list[WitnessReading]] = {}
-    for one in firing.witness_cones.all():
-        reading = WitnessReading(one.position, one.cone, one.bend_degrees)
-        by_type.setdefault(one.cone_type, []).append(reading)
-    found = [found for readings in by_type.values() for found in contradictions(readings)]
-    return [
-        said
-        % {
-            "position": capfirst(position or _("position not noted")),
-            "cooler": cone_words(cooler),
-            "hotter": cone_words(hotter),
-        }
-        for position, cooler, hotter in found
     ]
