@@ -117,7 +117,11 @@ def test_who_may_take_a_look_back_and_only_once(member, people, client):
         take_look_back(by=people["other"], outcome=look, reason="mine")
     with pytest.raises(Refused, match="Say what was wrong"):
         take_look_back(by=member, outcome=look, reason=" ")
-    client.force_login(people["technician"])
+    offered = {}
+    for who in (people["other"], member, people["technician"]):
+        client.force_login(who)
+        offered[who] = "This was a mistake" in client.get(tile.get_absolute_url()).content.decode()
+    assert list(offered.values()) == [False, True, True]
     address = f"/api/v1/tiles/{tile.pk}/outcomes/{look.pk}/take-back/"
     back = client.post(address, {"reason": "misread"}, content_type="application/json")
     assert (back.status_code, back.json()["taken_back_why"]) == (200, "misread")

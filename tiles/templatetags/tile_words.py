@@ -1,4 +1,4 @@
-"""Cones in words and numbers by key, within a template."""
+"""Cones in words, numbers by key and who may, within a template."""
 
 from typing import Any
 
@@ -8,8 +8,10 @@ from inventory.calc.cones import Cone
 from inventory.sentences import cone_range_words
 from inventory.sentences import cone_words as in_words
 from inventory.walk import Walk
+from studio.models import Person
+from tiles.actions.outcomes import may_take_back
 from tiles.kiln_sentences import caution_words
-from tiles.models import Kiln
+from tiles.models import Kiln, Outcome
 
 register = template.Library()
 
@@ -34,6 +36,11 @@ def cone_range(low: Cone | None, high: Cone | None) -> str:
 @register.filter
 def kiln_cautions(kiln: Kiln) -> list[str]:
     return caution_words(kiln)
+
+
+@register.filter
+def may_be_taken_back(look: Outcome, person: Person) -> bool:
+    return may_take_back(person, look)
 
 
 @register.filter
