@@ -24,7 +24,6 @@ __all__ = [
     "worst",
 ]
 
-MATURES_THE_BODY = GLAZE_FIRINGS
 WANTS_A_COVER = ("underglaze", "wash", "slip")  # terra sigillata and engobe are often left bare
 COOLEST_WITHOUT_NOUGHT = Cone(2)
 
@@ -57,7 +56,7 @@ def firing_findings(
     if not target:
         return ()
     found = []
-    side = _side(target, body_low if kind in MATURES_THE_BODY else None, body_high)
+    side = _side(target, body_low if kind in GLAZE_FIRINGS else None, body_high)
     if side:
         found.append(
             finding("body_outside_cone", "target", target=target, range=(body_low, body_high), side=side)
@@ -108,7 +107,7 @@ def _twin_is_usual(
         if body_bisque:
             return abs(twin.rank - body_bisque.rank) < abs(target.rank - body_bisque.rank)
         return target >= COOLEST_WITHOUT_NOUGHT
-    if kind in MATURES_THE_BODY and body_low and body_high:
+    if kind in GLAZE_FIRINGS and body_low and body_high:
         return bool(_side(target, body_low, body_high)) and not _side(twin, body_low, body_high)
     return False
 

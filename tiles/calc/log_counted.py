@@ -10,7 +10,7 @@ from tiles.calc.readings import LONGEST_S
 
 IN_SECONDS = {"milliseconds": 0.001, "seconds": 1, "minutes": 60, "hours": 3600, "days": 86400}
 # What kilns do at most; a guess at the unit of time that needs more is not believed. Common practice.
-FASTEST_C_PER_H = 1000
+MOST_C_PER_H = 1000
 # Slower than this over a whole climb, h:mm is believed to be mm:ss. Common practice.
 SLOWEST_C_PER_H = 10
 
@@ -34,7 +34,7 @@ def counted_in(time: Any, heat: Any, unit: str) -> str:
     if span > LONGEST_S:
         return "milliseconds"
     for kind in ("seconds", "minutes", "hours"):
-        if climb / span / IN_SECONDS[kind] * 3600 <= FASTEST_C_PER_H:
+        if climb / span / IN_SECONDS[kind] * 3600 <= MOST_C_PER_H:
             return kind
     return "days"
 

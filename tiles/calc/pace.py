@@ -5,7 +5,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from tiles.calc.log_counted import FASTEST_C_PER_H as MOST_C_PER_H
+from tiles.calc.log_counted import MOST_C_PER_H
 
 # Assumed where nothing is known of the kiln: a small electric kiln at full power near its top. Common practice.
 FASTEST_C_PER_H = 200.0

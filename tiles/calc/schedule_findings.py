@@ -8,7 +8,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from inventory.calc.cones import SELF_SUPPORTING, Cone, celsius
-from tiles.calc.findings import LEVELS, MATURES_THE_BODY, Finding
+from tiles.calc.findings import LEVELS, Finding
+from tiles.calc.firing_kinds import GLAZE_FIRINGS
 from tiles.calc.firing_rates import rate, usual_cone
 from tiles.calc.pace import ASSUMED, Pace, climbing, rate_at
 from tiles.calc.schedule import Leg, Segment, legs
@@ -113,7 +114,7 @@ def _target(facts: ScheduleFacts, run: Sequence[Leg]) -> Iterator[Finding]:
 
 def _ware(facts: ScheduleFacts, run: Sequence[Leg]) -> Iterator[Finding]:
     """A bisque is cooler than its body's range on purpose, and melts no glaze."""
-    matures = facts.kind in MATURES_THE_BODY
+    matures = facts.kind in GLAZE_FIRINGS
     wares = [("predicted_outside_body", ware, matures) for ware in facts.bodies]
     if matures:
         wares += [("predicted_outside_glaze", ware, True) for ware in facts.glazes]
@@ -205,7 +206,7 @@ def _bisque(facts: ScheduleFacts, run: Sequence[Leg]) -> Iterator[Finding]:
 
 
 def _hold(facts: ScheduleFacts, run: Sequence[Leg]) -> Iterator[Finding]:
-    if facts.kind not in MATURES_THE_BODY:
+    if facts.kind not in GLAZE_FIRINGS:
         return
     top = max(run, key=lambda leg: leg.to_c)
     held = sum(leg.hold_min for leg in run if leg.to_c >= top.to_c - NEAR_TOP_C and leg.number >= top.number)
@@ -218,7 +219,7 @@ def _hold(facts: ScheduleFacts, run: Sequence[Leg]) -> Iterator[Finding]:
 def _slow_cooling(facts: ScheduleFacts, run: Sequence[Leg]) -> Iterator[Finding]:
     """For a glaze that is to come out matte: a slow ramp down, or a stay, somewhere in the zone."""
     mattes = tuple(ware.name for ware in facts.glazes if ware.is_matte)
-    if not mattes or facts.kind not in MATURES_THE_BODY:
+    if not mattes or facts.kind not in GLAZE_FIRINGS:
         return
     low, high = rate("matte_to_c"), rate("matte_from_c")
     middle, near = (low + high) / 2, (high - low) / 2
