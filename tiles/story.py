@@ -59,10 +59,14 @@ def _in_order(rows: Iterable[TileFiring]) -> list[TileFiring]:
     return sorted(rows, key=key)
 
 
+def faults_as_noted() -> Prefetch:
+    """The faults of looks, also of those that were taken back, whose faults count no more."""
+    return Prefetch("faults", OutcomeFault.with_taken_back.all())
+
+
 def _looks(tile: Tile) -> Iterable[Outcome]:
     shown = Prefetch("photos", Photo.objects.filter(archived_at=None).order_by("created_at"))
     looks = Outcome.with_taken_back.filter(tile=tile)
-    faults = Prefetch("faults", OutcomeFault.with_taken_back.all())
     return looks.select_related("by", "taken_back_by", "firing", "combination").prefetch_related(
-        faults, "combination__parts__glaze", shown
+        faults_as_noted(), "combination__parts__glaze", shown
     )

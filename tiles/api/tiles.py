@@ -2,7 +2,7 @@
 
 from typing import Any, ClassVar
 
-from django.db.models import Prefetch, prefetch_related_objects
+from django.db.models import prefetch_related_objects
 from drf_spectacular.utils import OpenApiParameter, extend_schema
 from rest_framework import serializers
 from rest_framework.decorators import action
@@ -34,9 +34,10 @@ from tiles.api.parts import (
 )
 from tiles.api.several import AnswerOut, SeveralTiles
 from tiles.filters_wall import WallFilter
-from tiles.models import ClayBody, Firing, Outcome, OutcomeFault, Tile
+from tiles.models import ClayBody, Firing, Tile
 from tiles.planning import findings_for, with_answers
 from tiles.queries_hanging import hanging
+from tiles.story import faults_as_noted
 
 FIELDS = ["body", "form", "made_on", "place", "visibility", "remark"]
 
@@ -161,12 +162,6 @@ OF_LOOK = [OpenApiParameter("outcome_id", {"type": "string", "format": "uuid"}, 
 OF_LAYER = [OpenApiParameter("layer_id", {"type": "string", "format": "uuid"}, OpenApiParameter.PATH)]
 
 
-def _with_faults(look: Outcome) -> Outcome:
-    """What was taken back is read with the faults that it noted, which count no more."""
-    prefetch_related_objects([look], Prefetch("faults", OutcomeFault.with_taken_back.all()))
-    return look
-
-
 class Tiles(TakesPhotos, SeveralTiles, Resource):
     """The wall. PATCH and the parts need the version of the whole tile."""
 
@@ -259,7 +254,8 @@ class Tiles(TakesPhotos, SeveralTiles, Resource):
         sent = self.input(OutcomeBackIn)
         back = actions.take_look_back(by=request.user, outcome=outcome, version=version, **sent)
         back.tile = tile
-        return self.part(tile, _with_faults(back), OutcomeBackOut, 200)
+        prefetch_related_objects([back], faults_as_noted())
+        return self.part(tile, back, OutcomeBackOut, 200)
 
     @extend_schema(request=PhotoNew, responses={201: PhotoOut})
     @action(detail=True, methods=["post"], url_path="photos", parser_classes=[MultiPartParser])
