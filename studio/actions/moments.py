@@ -19,7 +19,8 @@ def happened(field: str, when: date | datetime | None, do: str = "") -> None:
     if when is None:
         return
     is_moment = isinstance(when, datetime)
-    if (is_moment and when > timezone.now() + CLOCK_SLACK) or (not is_moment and when > timezone.localdate()):
+    latest = timezone.now() + CLOCK_SLACK if is_moment else timezone.localdate()
+    if when > latest:
         do = do or (
             _("Give the moment at which it happened.") if is_moment else _("Give the day on which it was.")
         )
