@@ -4,6 +4,7 @@ import re
 
 import pytest
 from django.urls import reverse
+from playwright.sync_api import expect
 
 from inventory.actions import raise_flag
 from tests import make
@@ -23,15 +24,15 @@ def test_the_buttons_go_on_from_the_moment_that_was_tapped(page_at, log_in):
     plot = page.get_by_role("slider").bounding_box()
     page.touchscreen.tap(plot["x"] + plot["width"] / 2, plot["y"] + plot["height"] / 2)
     readout = page.locator("#readout")
-    assert readout.inner_text().startswith("8:38")
+    expect(readout).to_have_text(re.compile("^8:38"))
     page.get_by_role("link", name="Later").tap()
-    assert readout.inner_text().startswith("8:48")
+    expect(readout).to_have_text(re.compile("^8:48"))
     page.get_by_role("link", name="Earlier").tap()
     page.get_by_role("link", name="Earlier").tap()
-    assert readout.inner_text().startswith("8:27")
+    expect(readout).to_have_text(re.compile("^8:27"))
     page.goto(reverse("tiles:firing-curve", args=[firing.number]) + "?at=302")
     page.get_by_role("link", name="Later").tap()
-    assert re.match(r"5:1\d", readout.inner_text())
+    expect(readout).to_have_text(re.compile(r"^5:1\d"))
 
 
 def test_what_there_is_to_say_is_one_tap_from_the_save_button(page_at, log_in):
@@ -52,6 +53,7 @@ def test_what_there_is_to_say_is_one_tap_from_the_save_button(page_at, log_in):
         "it is in sight already"
     )
     way.tap()
+    expect(finding).to_be_in_viewport()
     assert 0 <= finding.bounding_box()["y"] < bar["y"]
 
 
