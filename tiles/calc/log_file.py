@@ -63,11 +63,16 @@ class FiredWhen:
         """The moment at which a log began that tells its clock and no day, by the clocks of `zone`.
 
         The nearest to the start with which its last reading is not still to come: who tapped 'firing' late had
-        fired since yesterday.
+        fired since yesterday, and soon after midnight since the evening before that.
+
+        >>> from datetime import UTC
+        >>> just_after = datetime(2026, 3, 4, 0, 1, tzinfo=UTC)
+        >>> FiredWhen(just_after, just_after).day_of(22 * 3600, 5 * 3600, UTC).isoformat()
+        '2026-03-02T22:00:00+00:00'
         """
         started = self.started.astimezone(zone)
         midnight = started.replace(hour=0, minute=0, second=0, microsecond=0)
-        days = [midnight + timedelta(days=day, seconds=clock_s) for day in (-1, 0, 1)]
+        days = [midnight + timedelta(days=day, seconds=clock_s) for day in (-2, -1, 0, 1)]
         over = [moment for moment in days if moment + timedelta(seconds=lasts_s) <= self.latest]
         return min(over or days, key=lambda moment: abs(moment - started))
 
